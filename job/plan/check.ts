@@ -1,0 +1,62 @@
+import type { Refusal } from '@trueloop/ground/refusal'
+import { doubles, unknownName } from './check/names.ts'
+import { checkPeople } from './check/people.ts'
+import { checkFiles, firstIsReference, unknownSubjects } from './check/recordings.ts'
+import { checkDays, checkTimes } from './check/times.ts'
+import { checkHole, checkPitch, checkStandard } from './check/wall.ts'
+import type { HoleSheet, Sheet, WeldSheet } from './sheet.ts'
+
+/**
+ * What only the whole sheet shows: names that nothing bears, orders, and places outside the part.
+ * Every refusal has its place in `where.path`; an empty list is a sound sheet.
+ */
+export const checkSheet = (sheet: Sheet): readonly Refusal[] => [
+  ...checkPeople(sheet),
+  ...checkDays(sheet),
+  ...checkTimes(sheet),
+  ...checkFiles(sheet),
+  ...('holes' in sheet ? checkHoles(sheet) : []),
+  ...('tracks' in sheet ? checkTracks(sheet) : [])
+]
+
+function checkHoles(sheet: HoleSheet): readonly Refusal[] {
+  const { technique, reference_standard: standard } = sheet
+  const notches = standard.notches.map(({ id }) => id)
+  const alarm = {
+    name: technique.alarm.notch,
+    steps: ['technique', 'alarm', 'notch'],
+    what: 'reference_standard.notches'
+  }
+  return [
+    ...firstIsReference(sheet),
+    ...checkPitch(sheet),
+    ...doubles(
+      sheet.holes.map(({ id }) => id),
+      (index) => ['holes', index, 'id']
+    ),
+    ...doubles(notches, (index) => ['reference_standard', 'notches', index, 'id']),
+    ...unknownName({ ...alarm, known: new Set(notches), code: 'plan/unknown-notch' }),
+    ...sheet.holes.flatMap(checkHole),
+    ...checkStandard(standard),
+    ...unknownSubjects(sheet)
+  ]
+}
+
+function checkTracks(sheet: WeldSheet): readonly Refusal[] {
+  const slots = sheet.reference_standard.slots.map(({ id }) => id)
+  const alarm = {
+    name: sheet.technique.alarm.slot,
+    steps: ['technique', 'alarm', 'slot'],
+    what: 'reference_standard.slots'
+  }
+  return [
+    ...firstIsReference(sheet),
+    ...doubles(
+      sheet.tracks.map(({ id }) => id),
+      (index) => ['tracks', index, 'id']
+    ),
+    ...doubles(slots, (index) => ['reference_standard', 'slots', index, 'id']),
+    ...unknownName({ ...alarm, known: new Set(slots), code: 'plan/unknown-notch' }),
+    ...unknownSubjects(sheet)
+  ]
+}

@@ -1,0 +1,22 @@
+import { refuser } from '@trueloop/ground/refusal'
+
+/** Every reason for which a plan or a job sheet is refused. */
+export const codes = [
+  'plan/unknown-key',
+  'plan/bad-value',
+  'plan/missing-value',
+  'plan/dates-out-of-order',
+  'plan/unknown-hole',
+  'plan/unknown-track',
+  'plan/unknown-person',
+  'plan/unknown-notch',
+  'plan/double-name',
+  'plan/file-twice',
+  'plan/interface-outside-grip',
+  'plan/notch-outside-standard',
+  'plan/not-confirmed',
+  'plan/no-reference-first'
+] as const
+
+export type Code = (typeof codes)[number]
+export const refuse = refuser(codes)

@@ -1,0 +1,24 @@
+export { checkConfirmed } from './check/people.ts'
+export { checkSheet } from './check.ts'
+export type { Code } from './codes.ts'
+export { codes, refuse } from './codes.ts'
+export { sheetJsonSchema } from './json-schema.ts'
+export type { SheetReading } from './read.ts'
+export { sheetOf } from './read.ts'
+export type { Columns, Hole, HoleSheet, LoopSheet, Sheet, WeldSheet } from './sheet.ts'
+export { columnsSchema, holeSheetSchema, loopSheetSchema, sheetSchema, weldSheetSchema } from './sheet.ts'
+export type { HoleStandard, Notch, Slot, WeldStandard } from './standard.ts'
+export { holeStandardSchema, weldStandardSchema } from './standard.ts'
+export type {
+  Confirmation,
+  Equipment,
+  EquipmentChange,
+  HoleTechnique,
+  LoopTechnique,
+  Person,
+  Technique,
+  WeldTechnique
+} from './technique.ts'
+export { equipmentWith, techniqueSchema } from './technique.ts'
+export type { Step } from './where.ts'
+export { pathSteps, pathText } from './where.ts'

@@ -1,0 +1,130 @@
+import { z } from 'zod'
+import { day, parameter, text } from './parameter.ts'
+import { holeStandardSchema, weldStandardSchema } from './standard.ts'
+import {
+  confirmationSchema,
+  equipmentChangeSchema,
+  equipmentSchema,
+  holeTechniqueSchema,
+  loopTechniqueSchema,
+  personSchema,
+  weldTechniqueSchema
+} from './technique.ts'
+
+/** The job sheet: one file that names component, holes or tracks, technique, reference standard and recordings. */
+
+const mm = (help: string, most: number) =>
+  parameter({ unit: 'mm', least: 0, most, help, why: 'larger than any part of this kind' })
+
+const column = z.union([z.number().int().min(0).max(100_000), z.string().min(1)])
+
+/** A column that a recording may have; null says that it has none. */
+const mayBe = (help: string) => column.nullable().optional().describe(`${help}; null where the recording has none`)
+
+/** Columns (or channels) of a recording, by number from 0 or by name. Stating them confirms them. */
+export const columnsSchema = z.strictObject({
+  x: column.describe('Horizontal component'),
+  y: column.describe('Vertical component'),
+  index: mayBe('Index pulse'),
+  time: mayBe('Time stamps'),
+  position: mayBe('Encoder position along the scan axis'),
+  absolute: mayBe('Absolute channel'),
+  rate_Hz: parameter({
+    unit: 'Hz',
+    least: 1,
+    most: 1e8,
+    help: 'Sample rate, where the file does not hold it',
+    why: 'range of recorders'
+  }).optional(),
+  units: z
+    .strictObject({
+      time: text('Unit of the time stamps: s, ms, µs').optional(),
+      position: text('Unit of the position: m, mm, in').optional()
+    })
+    .optional()
+    .describe('Units, where the file does not name them'),
+  decimal: z.enum(['.', ',']).optional().describe('Decimal mark, where the file leaves it open')
+})
+
+const takenAt = z.iso.datetime({ offset: true, local: true }).describe('When it was taken, ISO 8601')
+
+const recordingBase = {
+  file: text('File of the recording, from the folder of the job sheet'),
+  taken: takenAt.optional(),
+  columns: columnsSchema.optional(),
+  equipment: equipmentChangeSchema.optional().describe('What differs from the equipment of the job for this recording')
+}
+
+const referenceRecording = z.strictObject({ of: z.literal('reference'), ...recordingBase })
+const recheckRecording = z.strictObject({ of: z.literal('recheck'), ...recordingBase })
+
+const holeRecording = z.strictObject({ of: z.literal('hole'), hole: text('Name of the hole'), ...recordingBase })
+const trackRecording = z.strictObject({ of: z.literal('track'), track: text('Name of the track'), ...recordingBase })
+const loopRecording = z.strictObject({
+  of: z.literal('loop'),
+  place: text('What was under the probe'),
+  ...recordingBase
+})
+
+export const holeSchema = z.strictObject({
+  id: text('Name of the hole'),
+  diameter_mm: mm('Diameter of the hole', 100).min(0.5),
+  grip_mm: mm('Distance from entry face to exit face', 300).min(0.2),
+  interfaces_mm: z.array(mm('Depth of a joint from the entry face', 300)).max(20).default([]),
+  layers: z.array(text('Metal of the layer')).max(21).optional().describe('Metal of each layer from the entry face')
+})
+
+const jobSchema = z.strictObject({
+  id: text('Number of the job'),
+  component: text('Component, with serial number'),
+  task: text('Work order, directive or task that asks for the examination').optional(),
+  place: text('Where the work is done').optional(),
+  opened: day('Day on which the job was opened'),
+  demonstration: z
+    .boolean()
+    .default(false)
+    .describe('True for invented data: marked everywhere, never to be signed off')
+})
+
+const common = {
+  $schema: z.string().max(500).optional().describe('Where an editor finds the JSON Schema; not read'),
+  trueloop: z.literal('job/1').describe('Kind and version of this sheet'),
+  job: jobSchema,
+  people: z.array(personSchema).min(1).max(100),
+  examined_by: text('Name of the person who examines'),
+  confirmed: confirmationSchema.optional(),
+  equipment: equipmentSchema,
+  columns: columnsSchema.optional()
+}
+
+export const holeSheetSchema = z.strictObject({
+  ...common,
+  technique: holeTechniqueSchema,
+  reference_standard: holeStandardSchema,
+  holes: z.array(holeSchema).min(1).max(100_000),
+  recordings: z.array(z.discriminatedUnion('of', [referenceRecording, recheckRecording, holeRecording])).max(200_000)
+})
+
+export const weldSheetSchema = z.strictObject({
+  ...common,
+  technique: weldTechniqueSchema,
+  reference_standard: weldStandardSchema,
+  tracks: z.array(z.strictObject({ id: text('Name of the track'), length_mm: mm('Length', 100_000) })).min(1),
+  recordings: z.array(z.discriminatedUnion('of', [referenceRecording, recheckRecording, trackRecording])).max(200_000)
+})
+
+export const loopSheetSchema = z.strictObject({
+  ...common,
+  technique: loopTechniqueSchema,
+  recordings: z.array(loopRecording).max(200_000)
+})
+
+/** The whole sheet; which of the three it is, `technique.application` says. */
+export const sheetSchema = z.union([holeSheetSchema, weldSheetSchema, loopSheetSchema])
+
+export type HoleSheet = z.output<typeof holeSheetSchema>
+export type WeldSheet = z.output<typeof weldSheetSchema>
+export type LoopSheet = z.output<typeof loopSheetSchema>
+export type Sheet = HoleSheet | WeldSheet | LoopSheet
+export type Hole = z.output<typeof holeSchema>
+export type Columns = z.output<typeof columnsSchema>

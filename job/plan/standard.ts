@@ -1,0 +1,61 @@
+import { z } from 'zod'
+import { parameter, text } from './parameter.ts'
+
+/** Reference standards: what is cut into them, where, and who says so. Immutable documents. */
+
+const mm = (help: string, most: number) =>
+  parameter({ unit: 'mm', least: 0, most, help, why: 'larger than any reference standard of this kind' })
+
+export const notchSchema = z.strictObject({
+  id: text('Name of the notch, for example "mid-bore 0.5 mm"'),
+  place: z.enum(['entry corner', 'mid-bore', 'exit corner', 'through']),
+  depth_mm: mm('Depth from the wall of the hole', 20),
+  length_mm: mm('Length along the hole', 60),
+  angle_deg: parameter({
+    unit: 'deg',
+    least: 0,
+    most: 360,
+    help: 'Angle of its center from the datum of the standard, in the sense of rotation',
+    why: 'one turn'
+  }),
+  z0_mm: mm('Where it begins, from the entry face', 200),
+  z1_mm: mm('Where it ends, from the entry face', 200)
+})
+
+export const holeStandardSchema = z.strictObject({
+  id: text('Serial number of the reference standard'),
+  metal: text('Metal of the reference standard'),
+  certificate: text('Number of its certificate').optional(),
+  hole_diameter_mm: mm('Diameter of its hole', 100),
+  thickness_mm: mm('Thickness', 200),
+  interfaces_mm: z.array(mm('Depth of a joint between layers', 200)).default([]),
+  angle_datum: z
+    .enum(['index pulse', 'unknown'])
+    .default('index pulse')
+    .describe('Whether the notch angles count from the index pulse, or only their differences are known'),
+  notches: z.array(notchSchema).min(1).max(64)
+})
+
+export const slotSchema = z.strictObject({
+  id: text('Name of the slot, for example "1.0 mm"'),
+  depth_mm: mm('Depth of the slot', 20),
+  position_mm: parameter({
+    unit: 'mm',
+    least: -10_000,
+    most: 10_000,
+    help: 'Position of the slot along the track over the block',
+    why: 'length of a block'
+  })
+})
+
+export const weldStandardSchema = z.strictObject({
+  id: text('Serial number of the reference block'),
+  metal: text('Metal of the block'),
+  certificate: text('Number of its certificate').optional(),
+  slots: z.array(slotSchema).min(1).max(64)
+})
+
+export type Notch = z.output<typeof notchSchema>
+export type HoleStandard = z.output<typeof holeStandardSchema>
+export type Slot = z.output<typeof slotSchema>
+export type WeldStandard = z.output<typeof weldStandardSchema>

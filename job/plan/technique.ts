@@ -1,0 +1,220 @@
+import { z } from 'zod'
+import { day, parameter, text } from './parameter.ts'
+
+/**
+ * The technique: the approved paper as the program knows it. An immutable document, named by the hash of its canonical
+ * JSON. Keys carry trade units; the rooms that compute convert at their own door (`millimetres`, see si.ts).
+ */
+
+const mm = (help: string, most: number, why = 'wider than any part of this kind; a typing error beyond') =>
+  parameter({ unit: 'mm', least: 0, most, help, why })
+
+export const personSchema = z.strictObject({
+  name: text('Name of the person'),
+  level: z.enum(['I', 'II', 'III']).describe('Level of qualification in eddy-current testing'),
+  certificate: text('Number of the certificate').optional()
+})
+
+export const confirmationSchema = z
+  .strictObject({
+    by: text('Name of the person who confirms the technique'),
+    level: z.enum(['I', 'II', 'III']),
+    on: day('Day of the confirmation')
+  })
+  .describe('A technique is unconfirmed, and cannot be examined with, until a named person has confirmed it')
+
+/** A value of the set-up and how it is known. `unknown` is examined, but sizes and proposals are then withheld. */
+const setupText = (help: string) => text(`${help}; "unknown" where nobody knows`)
+
+export const equipmentSchema = z.strictObject({
+  instrument: setupText('Instrument, with serial number'),
+  probe: setupText('Probe serial number'),
+  cable: setupText('Cable').default('unknown'),
+  drive: setupText('Drive of the coil').default('unknown'),
+  gain: setupText('Gain of the instrument, or "unchanged" with the batch it holds for').default('unknown'),
+  filters: setupText('Filters of the instrument before the recording, "none" where there are none').default('unknown'),
+  entered_by: text('Who entered these values for this batch')
+})
+
+/** What of the equipment differs for one recording. No defaults: what is not named is as it was for the job. */
+export const equipmentChangeSchema = z.strictObject({
+  instrument: setupText('Instrument, with serial number').optional(),
+  probe: setupText('Probe serial number').optional(),
+  cable: setupText('Cable').optional(),
+  drive: setupText('Drive of the coil').optional(),
+  gain: setupText('Gain of the instrument').optional(),
+  filters: setupText('Filters of the instrument before the recording, "none" where there are none').optional(),
+  entered_by: setupText('Who entered these values').optional()
+})
+
+export const procedureSchema = z.strictObject({
+  id: text('Procedure that authorizes the technique'),
+  revision: text('Revision of the procedure')
+})
+
+export const bandSchema = z
+  .strictObject({
+    low: parameter({
+      unit: 'cycles per revolution',
+      least: 0.5,
+      most: 60,
+      help: 'Lower corner of the band (3 dB)',
+      why: 'below half a cycle nothing is a band; above 60 the smallest footprint in the largest hole is lost'
+    }),
+    high: parameter({
+      unit: 'cycles per revolution',
+      least: 2,
+      most: 120,
+      help: 'Upper corner of the band (3 dB)',
+      why: 'the ruler has 512 points a revolution; four points a cycle are the least that is safe'
+    })
+  })
+  .refine((band) => band.high > 1.5 * band.low, 'the upper corner must be above 1.5 times the lower')
+
+const recheckAllowanceSchema = z.strictObject({
+  amplitude: parameter({
+    unit: '1',
+    least: 0.01,
+    most: 0.5,
+    help: 'Largest drift of any notch amplitude, as a share',
+    why: 'the procedure states it; beyond a half nothing is checked'
+  }),
+  angle_deg: parameter({
+    unit: 'deg',
+    least: 0.5,
+    most: 30,
+    help: 'Largest drift of any notch angle',
+    why: 'the procedure states it'
+  })
+})
+
+export const holeTechniqueSchema = z.strictObject({
+  application: z.literal('fastener hole'),
+  procedure: procedureSchema,
+  metal: text('Metal of the wall, as the certificate names it'),
+  frequency_kHz: parameter({
+    unit: 'kHz',
+    least: 1,
+    most: 10_000,
+    help: 'Excitation frequency',
+    why: 'range of eddy-current instruments for surface cracks'
+  }),
+  arrangement: z.enum(['differential']).describe('Arrangement of the pick-ups'),
+  lobe_spacing_mm: mm('Distance on the wall between the two lobes of a notch signal', 10).min(0.1),
+  rotation_rpm: parameter({
+    unit: 'rpm',
+    least: 10,
+    most: 12_000,
+    help: 'Nominal speed of rotation',
+    why: 'from a hand-turned probe to the fastest rotating scanner'
+  }),
+  speed_tolerance: parameter({
+    unit: '1',
+    least: 0.01,
+    most: 0.9,
+    help: 'Largest deviation from the nominal speed, as a share',
+    why: 'beyond it the examination at that place is void'
+  }),
+  rotation_sense: text('Sense of rotation and the face it is looked at from'),
+  angle_datum: text('What angle zero is: a datum on the part, or the index pulse only'),
+  axial_position: z.enum(['entry and exit edges', 'constant feed', 'encoder']).describe('Where depth comes from'),
+  pitch_mm: mm('Nominal advance a revolution', 5).optional(),
+  max_pitch_mm: mm('Largest advance a revolution that still counts as covered', 5),
+  band: z.union([z.literal('from the footprint'), bandSchema]).describe('Band on the ruler, in cycles per revolution'),
+  alarm: z.strictObject({
+    notch: text('Named notch that the alarm level is a share of'),
+    share: parameter({
+      unit: '1',
+      least: 0.05,
+      most: 2,
+      help: 'Alarm level as a share of the named notch',
+      why: 'a level under 5 % of a notch lies in the noise of any wall'
+    })
+  }),
+  target_flaw_mm: z.strictObject({
+    depth: mm('Depth of the flaw sought', 20),
+    length: mm('Length of the flaw sought', 50)
+  }),
+  min_signal_to_noise: parameter({
+    unit: '1',
+    least: 1,
+    most: 100,
+    help: 'Least ratio of the alarm notch to the noise of the wall',
+    why: 'three to one is common practice, no source'
+  }),
+  recheck_allowance: recheckAllowanceSchema,
+  corner_zones_by: text('Which notches stand for the corners of the layers'),
+  may_class_by_phase_and_shape: z.array(text('Cause that may be told by phase or shape')).max(40)
+})
+
+export const weldTechniqueSchema = z.strictObject({
+  application: z.literal('weld'),
+  procedure: procedureSchema,
+  metal: text('Metal of the weld and the parent plate'),
+  frequency_kHz: parameter({
+    unit: 'kHz',
+    least: 1,
+    most: 10_000,
+    help: 'Excitation frequency',
+    why: 'range of eddy-current instruments for surface cracks'
+  }),
+  field_width_mm: mm('Width of the field of the probe along the track', 50).min(0.2),
+  max_speed_mm_s: parameter({
+    unit: 'mm/s',
+    least: 1,
+    most: 1000,
+    help: 'Largest speed along the track',
+    why: 'the procedure states it'
+  }),
+  alarm: z.strictObject({
+    slot: text('Named slot that the alarm level is a share of'),
+    share: parameter({
+      unit: '1',
+      least: 0.05,
+      most: 2,
+      help: 'Alarm level as a share of the named slot',
+      why: 'a level under 5 % of a slot lies in the noise of any weld'
+    })
+  }),
+  min_signal_to_noise: parameter({
+    unit: '1',
+    least: 1,
+    most: 100,
+    help: 'Least ratio of the alarm slot to the noise of the plate',
+    why: 'three to one is common practice, no source'
+  }),
+  recheck_allowance: recheckAllowanceSchema.optional()
+})
+
+export const loopTechniqueSchema = z.strictObject({
+  application: z.literal('loop'),
+  procedure: procedureSchema,
+  min_signal_to_noise: parameter({
+    unit: '1',
+    least: 2,
+    most: 1000,
+    help: 'Least ratio of the loop to the background of the same recording',
+    why: 'below it a loop cannot be told from the background'
+  })
+})
+
+export const techniqueSchema = z.discriminatedUnion('application', [
+  holeTechniqueSchema,
+  weldTechniqueSchema,
+  loopTechniqueSchema
+])
+
+export type HoleTechnique = z.output<typeof holeTechniqueSchema>
+export type WeldTechnique = z.output<typeof weldTechniqueSchema>
+export type LoopTechnique = z.output<typeof loopTechniqueSchema>
+export type Technique = z.output<typeof techniqueSchema>
+export type Equipment = z.output<typeof equipmentSchema>
+export type EquipmentChange = z.output<typeof equipmentChangeSchema>
+export type Confirmation = z.output<typeof confirmationSchema>
+export type Person = z.output<typeof personSchema>
+
+/** The equipment of one recording: the job's, with what differs. */
+export function equipmentWith(job: Equipment, change: EquipmentChange | undefined): Equipment {
+  const named = Object.entries(change ?? {}).filter(([, value]) => value !== undefined)
+  return { ...job, ...Object.fromEntries(named) }
+}
