@@ -1,0 +1,240 @@
+/**
+ * A scene: everything that a simulated recording of a hole is made from, all of it explicit. Lengths in m, times in s,
+ * places on the wall and turns of the probe in turns (1 = once around), directions in the complex plane in rad.
+ * Signals are in units of the pair: 1 is the peak-to-peak that an endlessly large notch would give. Wall angles count
+ * from the wall's own zero, in the sense in which the wall is drawn.
+ */
+
+export interface HoleScene {
+  readonly hole: HoleForm
+  readonly motion: Motion
+  readonly recorder: Recorder
+  readonly probe: PairProbe
+  readonly instrument: Instrument
+  readonly wall: WallState
+  readonly joints: readonly Joint[]
+  readonly flaws: readonly Flaw[]
+  readonly damage: readonly Damage[]
+  readonly disturbances: Disturbances
+  readonly noise: Noise
+  readonly fault: Fault
+}
+
+export interface HoleForm {
+  readonly diameter_m: number
+  readonly grip_m: number
+  readonly entry: Face
+  readonly exit: Face
+}
+
+/**
+ * A face as the probe sees it: the signal goes from air to metal over `width_m`, centered on the face. A face that is not
+ * square to the hole lies at z + tilt · cos(2π(wall − tilt_turn)).
+ */
+export interface Face {
+  readonly width_m: number
+  readonly tilt_m: number
+  readonly tilt_turn: number
+}
+
+/**
+ * Speed is rpm/60 · (1 + Σ share · sin(2π(cycles · τ + phase))), τ the turns at the nominal speed, so that another rpm is
+ * the same scan stretched in time. `sense` −1: the probe turns against the wall's own angle.
+ */
+export interface Motion {
+  readonly rpm: number
+  readonly drift: readonly Drift[]
+  readonly sense: 1 | -1
+  readonly feed: Feed
+}
+
+export interface Drift {
+  readonly share: number
+  readonly cycles_per_turn: number
+  readonly phase_turn: number
+}
+
+/** Advance goes with the turns of the probe. A profile is straight between its points; it may dwell and reverse. */
+export type Feed =
+  | {
+      readonly kind: 'constant'
+      readonly pitch_m: number
+      readonly leadIn_turn: number
+      readonly leadOut_turn: number
+    }
+  | { readonly kind: 'profile'; readonly points: readonly { readonly turn: number; readonly z_m: number }[] }
+
+/**
+ * Rising edges of the index, through half its height, lie where the turns are first_turn + 0, 1, 2 …; there the wall's
+ * angle is datum_turn. `rise_turn` is the length of each flank: longer than a sample makes the crossing exact between
+ * samples, 0 gives a pulse of two values.
+ */
+export interface Recorder {
+  readonly rate_Hz: number
+  readonly index: {
+    readonly first_turn: number
+    readonly datum_turn: number
+    readonly width_turn: number
+    readonly rise_turn: number
+    readonly height: number
+    readonly marks: Marks
+  }
+}
+
+/** What is wrong with marks, by their numbers from 0. A doubled one comes again after `doubled_turn`, a bounced one after `bounce_turn`. */
+export interface Marks {
+  readonly none: boolean
+  readonly lost: readonly number[]
+  readonly doubled: readonly number[]
+  readonly doubled_turn: number
+  readonly bounced: readonly number[]
+  readonly bounce_turn: number
+}
+
+/**
+ * Two like pick-ups side by side in the sense of rotation, subtracted. Each sees the wall through a bell along the angle
+ * and one along the axis (`footprint_m` at half height). `imbalance` is the share by which the second one is weaker.
+ */
+export interface PairProbe {
+  readonly lobe_spacing_m: number
+  readonly footprint_m: number
+  readonly imbalance: number
+  readonly air: { readonly size: number; readonly direction_rad: number }
+  readonly liftoff: { readonly per_m: number; readonly direction_rad: number }
+  readonly flaw: FlawResponse
+}
+
+/**
+ * Peak-to-peak of the pair over a flaw: full · area/(area + half_area), area = depth · length, times crack_factor for a
+ * crack; its direction is direction + turn_per_m · depth.
+ */
+export interface FlawResponse {
+  readonly full: number
+  readonly half_area_m2: number
+  readonly direction_rad: number
+  readonly turn_rad_per_m: number
+  readonly crack_factor: number
+}
+
+/** recorded = gain · (signal turned by rotation) + offset, in recorded units. */
+export interface Instrument {
+  readonly gain: number
+  readonly rotation_rad: number
+  readonly offset: { readonly x: number; readonly y: number }
+}
+
+/**
+ * Lift-off of the wall in m: eccentric (once a turn), oval (twice), rough (fixed on the wall); wobble belongs to the probe.
+ * What is random on the wall is drawn from `pattern`, so that a hole scanned again is the same hole, or from the seed.
+ */
+export interface WallState {
+  readonly pattern: number | 'from the seed'
+  readonly eccentricity_m: number
+  readonly eccentricity_turn: number
+  readonly ovality_m: number
+  readonly ovality_turn: number
+  readonly roughness: { readonly rms_m: number; readonly length_m: number }
+  readonly wobble: { readonly rms_m: number; readonly knot_turn: number }
+}
+
+/** Between two layers: a bell along the axis all around, and a lasting step where the next metal differs. */
+export interface Joint {
+  readonly z_m: number
+  readonly width_m: number
+  readonly tilt_m: number
+  readonly tilt_turn: number
+  readonly size: number
+  readonly uneven: number
+  readonly direction_rad: number
+  readonly step: number
+  readonly step_direction_rad: number
+}
+
+export interface Flaw {
+  readonly kind: 'notch' | 'crack'
+  readonly depth_m: number
+  readonly length_m: number
+  readonly angle_turn: number
+  readonly z0_m: number
+  readonly z1_m: number
+}
+
+/** Damage and tool marks. `size` is a peak-to-peak of the pair; of a patch twice the rms that one pick-up sees. */
+export type Damage = Scratch | GalledPatch | Chatter
+
+export interface Scratch {
+  readonly kind: 'scratch'
+  readonly angle_turn: number
+  readonly helix_turn_per_m: number
+  readonly width_m: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+export interface GalledPatch {
+  readonly kind: 'galled patch'
+  readonly angle_turn: number
+  readonly width_m: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly grain_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+export interface Chatter {
+  readonly kind: 'chatter'
+  readonly per_turn: number
+  readonly phase_turn: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/** `size` is a peak-to-peak; of a spike (1 to 3 samples, at places drawn from the seed) its height. */
+export interface Disturbances {
+  readonly particles: readonly Particle[]
+  readonly spikes: { readonly count: number; readonly size: number }
+  readonly hum: {
+    readonly frequency_Hz: number
+    readonly size: number
+    readonly phase_turn: number
+    readonly direction_rad: number
+  }
+}
+
+/** A loose particle moves on between revolutions: evenly by `drift`, and irregularly by a wander of this rms. */
+export interface Particle {
+  readonly angle_turn: number
+  readonly drift_turn_per_turn: number
+  readonly wander_rms_turn: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/**
+ * rms of x and of y each. `white` is new at every sample; `band` is limited to about bandwidth_Hz; `wall` is fixed on the
+ * wall (it repeats, at any speed and rate). `inTime` false leaves out the first two: then the recording is an exact
+ * function of turns, and of nothing else, spikes and hum apart.
+ */
+export interface Noise {
+  readonly inTime: boolean
+  readonly white: number
+  readonly band: { readonly rms: number; readonly bandwidth_Hz: number }
+  readonly wall: { readonly rms: number; readonly length_m: number }
+}
+
+/** One fault of the equipment, throughout; a gain change begins at its turn. Limits and levels are in recorded units. */
+export type Fault =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'gain change'; readonly change_dB: number; readonly from_turn: number }
+  | { readonly kind: 'in air' }
+  | { readonly kind: 'dead channel'; readonly channel: 'x' | 'y'; readonly level: number }
+  | { readonly kind: 'half open' }
+  | { readonly kind: 'clipped'; readonly limit: number }
+  | { readonly kind: 'offset drift'; readonly x_per_s: number; readonly y_per_s: number }
