@@ -1,0 +1,113 @@
+/** esbuild bundles of the doors that Node runs; built only when an input, an option or the bundler changed. */
+import { createHash } from 'node:crypto'
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { inClone, root } from './places.mjs'
+import { say } from './setup.mjs'
+
+/** Packages with a native part stay outside the bundles and are loaded from node_modules. */
+const external = ['libsql', '@libsql/*']
+
+/** CommonJS packages inside an ES module bundle call `require` for the built-ins of Node. */
+const banner = {
+  js: "import { createRequire as trueloopRequire } from 'node:module'\nconst require = trueloopRequire(import.meta.url)"
+}
+
+export const bundles = [{ name: 'cli', entries: { main: 'apps/cli/main.ts' }, folder: 'build/cli' }]
+
+const options = ({ entries, folder }) => ({
+  absWorkingDir: root,
+  entryPoints: entries,
+  outdir: folder,
+  bundle: true,
+  splitting: true,
+  format: 'esm',
+  platform: 'node',
+  target: 'node20.19',
+  sourcemap: true,
+  metafile: true,
+  logLevel: 'silent',
+  chunkNames: 'chunks/[name]-[hash]',
+  external,
+  banner
+})
+
+const sha256 = (path) =>
+  createHash('sha256')
+    .update(readFileSync(inClone(path)))
+    .digest('hex')
+
+/** Builds what is not up to date; true when all is there in the end. */
+export async function build(wanted = bundles) {
+  const esbuild = await import('esbuild')
+  const made = []
+  for (const bundle of wanted) made.push(isCurrent(bundle, esbuild.version) || (await make(bundle, esbuild)))
+  return made.every(Boolean)
+}
+
+const stampOf = ({ folder }) => inClone(folder, 'stamp.json')
+
+/** What decides, beside the inputs' bytes: bundler, options, and the packages (resolution may change with them). */
+const recipe = (bundle, version) => JSON.stringify([version, options(bundle), sha256('package-lock.json')])
+
+function isCurrent(bundle, version) {
+  try {
+    const stamp = JSON.parse(readFileSync(stampOf(bundle), 'utf8'))
+    const same = ([path, hash]) => sha256(path) === hash
+    const there = Object.entries(stamp.outputs).every(same)
+    return stamp.recipe === recipe(bundle, version) && there && Object.entries(stamp.inputs).every(same)
+  } catch {
+    return false
+  }
+}
+
+/** Made beside the old bundle and put in its place whole, the stamp written last. */
+async function make(bundle, esbuild) {
+  const next = { ...bundle, folder: `${bundle.folder}.next` }
+  rmSync(inClone(next.folder), { recursive: true, force: true })
+  let result
+  try {
+    result = await esbuild.build(options(next))
+  } catch (error) {
+    say(await report(error, esbuild))
+    return false
+  }
+  putInPlace(next.folder, bundle.folder)
+  const outputs = Object.keys(result.metafile.outputs).map((path) => path.replace(next.folder, bundle.folder))
+  writeStamp(bundle, { recipe: recipe(bundle, esbuild.version), inputs: Object.keys(result.metafile.inputs), outputs })
+  return true
+}
+
+async function report(error, esbuild) {
+  if (!Array.isArray(error.errors)) throw error
+  return (await esbuild.formatMessages(error.errors, { kind: 'error' })).join('\n')
+}
+
+function putInPlace(from, to) {
+  mkdirSync(inClone('build'), { recursive: true })
+  rmSync(inClone(to), { recursive: true, force: true })
+  renameSync(inClone(from), inClone(to))
+}
+
+function writeStamp(bundle, { recipe, inputs, outputs }) {
+  const hashes = (paths) =>
+    Object.fromEntries(paths.filter((path) => existsSync(inClone(path))).map((path) => [path, sha256(path)]))
+  writeFileSync(stampOf(bundle), JSON.stringify({ recipe, inputs: hashes(inputs), outputs: hashes(outputs) }, null, 1))
+}
+
+/** One TypeScript file with all that it imports as one module, for a benchmark or a slow check; resolves to its path. */
+export async function bundleFile(entry, outfile) {
+  const esbuild = await import('esbuild')
+  const {
+    splitting: _,
+    outdir: __,
+    metafile: ___,
+    chunkNames: ____,
+    ...rest
+  } = options({ entries: [entry], folder: '' })
+  await esbuild.build({ ...rest, outfile, logLevel: 'error' })
+  return inClone(outfile)
+}
+
+/** Path of a bundle's program. */
+export const program = (name, entry = 'main') => join(root, 'build', name, `${entry}.js`)

@@ -1,0 +1,8 @@
+export type ToolName = 'chromium' | 'numpy' | 'scipy' | 'mpmath' | 'strace' | 'taskset' | 'sox' | 'pdftotext' | 'node24'
+export interface Tool {
+  readonly name: ToolName
+  readonly kind: 'command' | 'python' | 'npm'
+  readonly apt?: readonly string[]
+}
+export declare const tools: readonly Tool[]
+export declare function findTool(name: ToolName): string | undefined
