@@ -13,7 +13,7 @@ import {
 export const paperTones: Readonly<Record<Tone, string>> = {
   ink: '#1b1a17',
   soft: '#4d4a43',
-  faint: '#b5b0a3',
+  faint: '#8f897c',
   accent: '#3a2fb0',
   amber: '#6f4300',
   red: '#9b1020',

@@ -1,0 +1,105 @@
+import { randomUUID } from 'node:crypto'
+import { join } from 'node:path'
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import type { Entry, EntryRow, Code as RecordCode } from '@trueloop/job/record'
+import type { Kysely } from 'kysely'
+import { sha256Of } from '../hash/index.ts'
+import type { Code } from './codes.ts'
+import { closeDatabase, openDatabase } from './database.ts'
+import { load, type StoredDocument, store, textOf } from './documents.ts'
+import { appendEntries, endOf, entriesOf, type JobEnd, jobsIn } from './entries.ts'
+import { diskFiles, type Files } from './files.ts'
+import { holderOf, holderText, isElsewhere, letGo, takeHold } from './holder.ts'
+import { type Kept, keep, type Originals, originalPath, readKept, sweep } from './originals.ts'
+import type { Tables } from './tables.ts'
+import { guarded, locked } from './trouble.ts'
+
+/**
+ * Where entries, documents and original recordings are kept. What a call has returned outlives a killed program and a
+ * power cut; what it has refused has left nothing half behind. One program at a time.
+ */
+export interface Archive {
+  readonly folder: string
+  /** Appends in one transaction; an entry that is there already is given back. Codes of `record`, and the archive's. */
+  append(
+    job: string,
+    expectedSeq: number,
+    entries: readonly Entry[]
+  ): Promise<Result<readonly EntryRow[], RecordCode | Code>>
+  entries(job: string): Promise<Result<readonly EntryRow[], Code>>
+  jobs(): Promise<Result<readonly JobEnd[], Code>>
+  /** how the chain of a job ends, as kept beside the chain */
+  end(job: string): Promise<Result<JobEnd, Code>>
+  /** Stores a JSON value under the hash of its canonical text. */
+  storeDocument(kind: string, value: unknown): Promise<Result<string, Code>>
+  document(hash: string): Promise<Result<StoredDocument, Code>>
+  /** the text of a document as it lies there, sound or not; undefined where there is none: for `verify` */
+  documentText(hash: string): Promise<Result<string | undefined, Code>>
+  /** Keeps a file (by path) or a stream unchanged. */
+  keepOriginal(source: string | AsyncIterable<Uint8Array>): Promise<Result<Kept, Code>>
+  readOriginal(sha256: string): Promise<Result<AsyncIterable<Uint8Array>, Code>>
+  /** hash of the bytes that lie under this name now; undefined where nothing lies: for `verify` */
+  hashOfOriginal(sha256: string): Promise<Result<string | undefined, Code>>
+  originalPath(sha256: string): string
+  close(): Promise<void>
+}
+
+/** For tests: a step of file work that fails. */
+export interface Opening {
+  readonly files?: Files
+}
+
+/**
+ * Opens the archive in a folder, and makes it where there is none.
+ * Refuses `archive/locked`, `archive/damaged`, `archive/unreachable`, `archive/disk-full`.
+ */
+export async function openArchive(folder: string, { files = diskFiles }: Opening = {}): Promise<Result<Archive, Code>> {
+  const originals: Originals = { folder: join(folder, 'originals'), files, freshName: randomUUID }
+  const made = await guarded(folder, () => files.makeFolder(originals.folder))
+  if (isRefusal(made)) return made
+  const before = await holderOf(folder)
+  if (isElsewhere(before)) return locked(folder, holderText(before))
+  const db = await openDatabase(join(folder, 'archive.db'))
+  if (isRefusal(db)) return named(db, folder, before === undefined ? undefined : holderText(before))
+  const ready = await guarded(folder, () => settleIn(folder, originals))
+  if (ready === undefined) return archiveOf(folder, db, originals)
+  await closeDatabase(db)
+  return ready
+}
+
+const named = (no: Refusal<Code>, folder: string, holder: string | undefined): Refusal<Code> =>
+  no.code === 'archive/locked' ? locked(folder, holder ?? 'another program') : no
+
+async function settleIn(folder: string, originals: Originals): Promise<undefined> {
+  await takeHold(folder)
+  await sweep(originals)
+  await originals.files.syncFolder(folder)
+}
+
+function archiveOf(folder: string, db: Kysely<Tables>, originals: Originals): Archive {
+  const path = join(folder, 'archive.db')
+  return {
+    folder,
+    append: (job, expectedSeq, entries) => guarded(path, () => appendEntries(db, { job, expectedSeq, entries })),
+    entries: (job) => guarded(path, () => entriesOf(db, job)),
+    jobs: () => guarded(path, () => jobsIn(db)),
+    end: (job) => guarded(path, () => endOf(db, job)),
+    storeDocument: (kind, value) => guarded(path, () => store(db, kind, value)),
+    document: (hash) => guarded(path, () => load(db, hash)),
+    documentText: (hash) => guarded(path, () => textOf(db, hash)),
+    keepOriginal: (source) => keep(originals, typeof source === 'string' ? originals.files.read(source) : source),
+    readOriginal: (sha256) => readKept(originals, sha256),
+    hashOfOriginal: (sha256) => hashKept(originals, sha256),
+    originalPath: (sha256) => originalPath(originals.folder, sha256),
+    close: async () => {
+      await closeDatabase(db)
+      await letGo(folder)
+    }
+  }
+}
+
+async function hashKept(originals: Originals, sha256: string): Promise<Result<string | undefined, Code>> {
+  const bytes = await readKept(originals, sha256)
+  if (isRefusal(bytes)) return bytes.code === 'archive/no-original' ? undefined : bytes
+  return guarded(originalPath(originals.folder, sha256), () => sha256Of(bytes))
+}

@@ -1,0 +1,103 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { Kysely, type SqliteDatabase, SqliteDialect, sql } from 'kysely'
+import Database from 'libsql'
+import type { Code } from './codes.ts'
+import { applicationId, formVersion, makeTables, type Tables } from './tables.ts'
+import { damaged, guarded } from './trouble.ts'
+
+/**
+ * Opens the database file for this program alone: the operating system's own lock, which ends with the process, so that
+ * a program that was killed locks nobody out. Every commit is on the disk before it returns.
+ * Refuses `archive/locked`, `archive/damaged` (no database, another form, broken pages), `archive/unreachable`,
+ * `archive/disk-full`.
+ */
+export async function openDatabase(path: string): Promise<Result<Kysely<Tables>, Code>> {
+  const opened = await guarded(path, async () => new Database(path, { timeout: 0 }))
+  if (isRefusal(opened)) return opened
+  const db = new Kysely<Tables>({ dialect: new SqliteDialect({ database: forgiving(opened) }) })
+  const ready = await guarded(path, () => prepare(db, path))
+  if (ready === undefined) return db
+  await release(db)
+  return ready
+}
+
+/**
+ * Brings everything into the one database file, so that a copy of it is whole, and lets go of the lock. The driver keeps
+ * a closed file open until its statements are collected, so the lock is given up by name first.
+ */
+export async function closeDatabase(db: Kysely<Tables>): Promise<void> {
+  try {
+    await sql`pragma journal_mode = delete`.execute(db)
+  } catch {
+    // what does not fit stays in the log beside the file, as sound as before
+  }
+  await release(db)
+}
+
+async function release(db: Kysely<Tables>): Promise<void> {
+  try {
+    await sql`pragma locking_mode = normal`.execute(db)
+    await sql`select count(*) from sqlite_master`.execute(db)
+  } catch {
+    // a file that can not be read has no lock of ours
+  }
+  await db.destroy()
+}
+
+/**
+ * Where the disk is full, SQLite rolls back by itself; the query builder's own rollback would then fail and hide why.
+ */
+const forgiving = (database: Database.Database): SqliteDatabase => ({
+  close: () => void database.close(),
+  prepare: (text) => (text === 'rollback' && !database.inTransaction ? nothing : database.prepare(text))
+})
+
+const nothing: ReturnType<SqliteDatabase['prepare']> = {
+  reader: false,
+  all: () => [],
+  run: () => ({ changes: 0, lastInsertRowid: 0 }),
+  iterate: () => [][Symbol.iterator]()
+}
+
+/** Looks before it writes: a file that is refused stays as it was. */
+async function prepare(db: Kysely<Tables>, path: string): Promise<Refusal<Code> | undefined> {
+  await sql`pragma locking_mode = exclusive`.execute(db)
+  await sql`begin immediate`.execute(db)
+  await sql`rollback`.execute(db)
+  const pages = await sql<{ quick_check: string }>`pragma quick_check(1)`.execute(db)
+  const verdict = pages.rows[0]?.quick_check
+  if (verdict !== 'ok') return damaged(path, `a database with a broken page: ${verdict ?? 'no answer'}`)
+  const form = await formOf(db)
+  const no = formComplaint(form, path)
+  if (no !== undefined) return no
+  await sql`pragma journal_mode = wal`.execute(db)
+  await sql`pragma synchronous = full`.execute(db)
+  await sql`pragma foreign_keys = on`.execute(db)
+  if (form.isEmpty) await makeTables(db)
+  return undefined
+}
+
+interface Form {
+  readonly owner: number
+  readonly form: number
+  readonly isEmpty: boolean
+}
+
+async function formOf(db: Kysely<Tables>): Promise<Form> {
+  const owner = await numberOf(db, 'application_id')
+  const form = await numberOf(db, 'user_version')
+  const { rows } = await sql<{ count: number }>`select count(*) as count from sqlite_master`.execute(db)
+  return { owner, form, isEmpty: owner === 0 && form === 0 && rows[0]?.count === 0 }
+}
+
+function formComplaint({ owner, form, isEmpty }: Form, path: string): Refusal<Code> | undefined {
+  if (isEmpty) return undefined
+  if (owner !== applicationId) return damaged(path, `a database of another kind (${owner})`)
+  const known = `where this program knows form ${formVersion}`
+  return form === formVersion ? undefined : damaged(path, `an archive in form ${form}, ${known}`)
+}
+
+async function numberOf(db: Kysely<Tables>, name: 'application_id' | 'user_version'): Promise<number> {
+  const { rows } = await sql<Record<string, number>>`pragma ${sql.raw(name)}`.execute(db)
+  return rows[0]?.[name] ?? 0
+}

@@ -1,0 +1,37 @@
+import { readFile, rm, writeFile } from 'node:fs/promises'
+import { hostname } from 'node:os'
+import { join } from 'node:path'
+
+/**
+ * Who has the archive open, for the sentence that another program prints. The lock itself is the operating system's, on
+ * the database file; this file only names its holder. On another machine that lock may not be seen: there the name alone
+ * must do, and a stale one has to be removed by a person.
+ */
+export interface Holder {
+  readonly pid: number
+  readonly host: string
+}
+
+const nameIn = (folder: string): string => join(folder, 'archive.lock')
+
+export const self = (): Holder => ({ pid: process.pid, host: hostname() })
+
+export const holderText = ({ pid, host }: Holder): string =>
+  host === hostname() ? `process ${pid} on this computer` : `process ${pid} on ${host} (archive.lock names it)`
+
+/** The holder that the folder names, if it can be read. */
+export async function holderOf(folder: string): Promise<Holder | undefined> {
+  try {
+    const { pid, host } = JSON.parse(await readFile(nameIn(folder), 'utf8')) as Partial<Holder>
+    return typeof pid === 'number' && typeof host === 'string' ? { pid, host } : undefined
+  } catch {
+    return undefined
+  }
+}
+
+export const isElsewhere = (holder: Holder | undefined): holder is Holder =>
+  holder !== undefined && holder.host !== hostname()
+
+export const takeHold = (folder: string): Promise<void> => writeFile(nameIn(folder), `${JSON.stringify(self())}\n`)
+
+export const letGo = (folder: string): Promise<void> => rm(nameIn(folder), { force: true })

@@ -1,0 +1,5 @@
+export { type Archive, openArchive } from './archive.ts'
+export { type Code, codes } from './codes.ts'
+export type { StoredDocument } from './documents.ts'
+export type { JobEnd } from './entries.ts'
+export type { Kept } from './originals.ts'

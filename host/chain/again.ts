@@ -1,0 +1,58 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import type { Examination } from '@trueloop/job/examine'
+import { equipmentWith, type Sheet } from '@trueloop/job/plan'
+import { type EntryOf, type EntryRow, type JobState, replay } from '@trueloop/job/record'
+import type { Archive } from '../archive/index.ts'
+import { examineOne, refusedExamination, type Work } from './examine.ts'
+import { columnsFromEntry } from './keep.ts'
+import { prepare } from './reading.ts'
+import { setUpOf } from './standardize.ts'
+
+/**
+ * Examines the recording of an entry once more, from what the record alone holds: original, columns, equipment, and the
+ * documents in force when the entry was made. For `verify`.
+ */
+export async function reexamine(
+  archive: Archive,
+  rows: readonly EntryRow[],
+  examined: EntryOf<'examined'>
+): Promise<Result<Examination>> {
+  const seq = rows.find(({ id }) => id === examined.id)?.seq ?? rows.length
+  const state = replay(rows.slice(0, seq))
+  const work = await workFrom(archive, state, examined)
+  if (isRefusal(work)) return work
+  const found = await examineOne(work, {})
+  return isRefusal(found) ? refusedExamination(work, found) : found
+}
+
+async function workFrom(archive: Archive, state: JobState, examined: EntryOf<'examined'>): Promise<Result<Work>> {
+  const kept = state.recordings.find(({ sha256 }) => sha256 === examined.recording)
+  const { equipment } = state.opened
+  if (kept === undefined || equipment === undefined) throw new Error('an examination of what was never kept')
+  const { sha256, bytes, file } = kept
+  const pieces = () => archive.readOriginal(sha256)
+  const reading = await prepare({ name: file, bytes, pieces }, columnsFromEntry(kept))
+  if (isRefusal(reading)) return reading
+  const sheet = await sheetInForce(archive, state)
+  if (isRefusal(sheet)) return sheet
+  const setUp = await setUpFor(archive, state, examined)
+  if (isRefusal(setUp)) return setUp
+  return {
+    ...{ sheet, kept: { sha256, reading }, subject: examined.subject },
+    equipment: equipmentWith(equipment, kept.equipment),
+    ...(setUp === undefined ? {} : { setUp })
+  }
+}
+
+async function setUpFor(archive: Archive, state: JobState, { standardization }: EntryOf<'examined'>) {
+  const made = state.standardizations.find((one) => one.standardization === standardization)
+  return made === undefined ? undefined : setUpOf(archive, made)
+}
+
+/** The job sheet as it was stored last before the entry: a document of the record like all others. */
+async function sheetInForce(archive: Archive, state: JobState): Promise<Sheet | Refusal> {
+  const stored = state.documents.findLast(({ what }) => what === 'job sheet')
+  if (stored === undefined) throw new Error('a job without its sheet')
+  const document = await archive.document(stored.document)
+  return isRefusal(document) ? document : (JSON.parse(document.text) as Sheet)
+}

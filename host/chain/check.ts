@@ -1,0 +1,36 @@
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { type ChainEnd, type Verification, verify } from '@trueloop/job/record'
+import type { Archive } from '../archive/index.ts'
+import { sha256 } from '../hash/index.ts'
+import { reexamine } from './again.ts'
+
+export interface Checking {
+  /** the end of the chain as a printed report has it */
+  readonly printed?: ChainEnd
+  /** examine every recording again */
+  readonly again?: boolean
+}
+
+/** Verifies the record of a job: chain, documents, originals, and (asked for) every examination once more. */
+export async function checkJob(
+  archive: Archive,
+  job: string,
+  { printed, again }: Checking
+): Promise<Result<Verification>> {
+  const rows = await archive.entries(job)
+  if (isRefusal(rows)) return rows
+  const end = await archive.end(job)
+  if (isRefusal(end)) return end
+  return verify({
+    rows,
+    hash: sha256,
+    kept: { count: end.count, head: end.head },
+    ...(printed === undefined ? {} : { printed }),
+    original: async (name) => unlessRefused(await archive.hashOfOriginal(name)),
+    document: async (name) => unlessRefused(await archive.documentText(name)),
+    ...(again === true ? { reexamine: (examined) => reexamine(archive, rows, examined) } : {})
+  })
+}
+
+/** What the archive can't give is not there: the verdict says so. */
+const unlessRefused = <T>(answer: Result<T>): T | undefined => (isRefusal(answer) ? undefined : answer)

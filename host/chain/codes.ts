@@ -1,0 +1,15 @@
+import { refuser } from '@trueloop/ground/refusal'
+
+/** Every reason for which a job's recordings are not led through the chain. */
+export const codes = [
+  'chain/no-recording',
+  'chain/same-content',
+  'chain/order-differs',
+  'chain/job-differs',
+  'chain/unknown-subject',
+  'chain/no-standardization',
+  'chain/no-allowance'
+] as const
+
+export type Code = (typeof codes)[number]
+export const refuse = refuser(codes)

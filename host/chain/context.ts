@@ -1,0 +1,89 @@
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import type { Sheet } from '@trueloop/job/plan'
+import { type Entry, type EntryOf, type EntryRow, entryId, type JobState, replay } from '@trueloop/job/record'
+import type { Archive } from '../archive/index.ts'
+import { type Moment, now } from '../clock/index.ts'
+import { sha256 } from '../hash/index.ts'
+import type { Placer } from '../sheet/index.ts'
+
+/** What happens while recordings are read, for whoever wants to show it. */
+export interface Progress {
+  readonly step: 'keeping' | 'reading'
+  readonly file: string
+  /** 1 … of */
+  readonly at: number
+  readonly of: number
+  readonly bytes: number
+  readonly size: number
+}
+
+export interface ChainInput {
+  readonly sheet: Sheet
+  /** folder that the files of the sheet are named from */
+  readonly folder: string
+  readonly archive: Archive
+  /** puts line and column to refusals that name a place of the sheet */
+  readonly place?: Placer
+  readonly clock?: () => Moment
+  readonly signal?: AbortSignal
+  readonly tell?: (progress: Progress) => void
+}
+
+type Draft<E> = E extends Entry ? Omit<E, 'id' | 'at' | 'by' | 'version'> : never
+export type EntryDraft = Draft<Entry>
+
+/** The chain at work on one job: what its record holds, and how it grows. */
+export class JobContext {
+  readonly input: ChainInput
+  /** recordings by their content, as the record had them when the chain began; a run records each of its own once */
+  readonly recorded: ReadonlyMap<string, { readonly at: number; readonly entry: EntryOf<'recording-kept'> }>
+  private all: readonly EntryRow[]
+  private readonly byId: Map<string, EntryRow>
+  private current: JobState | undefined
+
+  private constructor(input: ChainInput, rows: readonly EntryRow[]) {
+    this.input = input
+    this.all = rows
+    this.byId = new Map(rows.map((row) => [row.id, row]))
+    this.recorded = new Map(this.state?.recordings.map((entry, at) => [entry.sha256, { at, entry }]))
+  }
+
+  static async open(input: ChainInput): Promise<Result<JobContext>> {
+    const rows = await input.archive.entries(input.sheet.job.id)
+    return isRefusal(rows) ? rows : new JobContext(input, rows)
+  }
+
+  get rows(): readonly EntryRow[] {
+    return this.all
+  }
+
+  /** undefined while the job is not open */
+  get state(): JobState | undefined {
+    if (this.current === undefined && this.all.length > 0) this.current = replay(this.all)
+    return this.current
+  }
+
+  row(id: string): EntryRow | undefined {
+    return this.byId.get(id)
+  }
+
+  /** An entry by the program or by the person who examines, made now. `about` decides what counts as the same entry. */
+  entry(draft: EntryDraft, about: unknown, by: 'person' | 'program' = 'program'): Entry {
+    const name = by === 'person' ? this.input.sheet.examined_by : 'Trueloop'
+    const at = (this.input.clock ?? now)()
+    return { ...draft, version: 1, id: entryId(sha256, about), at, by: { kind: by, name } } as Entry
+  }
+
+  /** Appends in one go, or not at all. */
+  async append(entries: readonly Entry[]): Promise<Result<undefined>> {
+    if (entries.length === 0) return undefined
+    const { archive, sheet } = this.input
+    const rows = await archive.append(sheet.job.id, this.all.length, entries)
+    if (isRefusal(rows)) return rows
+    const fresh = rows.filter(({ id }) => !this.byId.has(id))
+    for (const row of fresh) this.byId.set(row.id, row)
+    this.all = [...this.all, ...fresh]
+    this.current = undefined
+    return undefined
+  }
+}

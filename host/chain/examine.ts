@@ -1,0 +1,145 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import {
+  type Examination,
+  HOLE_METHOD,
+  LOOP_METHOD,
+  openHole,
+  openLoop,
+  openWeld,
+  type Run,
+  WELD_METHOD,
+  type ZoneResult,
+  zonesOf
+} from '@trueloop/job/examine'
+import type { Equipment, Sheet } from '@trueloop/job/plan'
+import { type Entry, type EntryOf, entryId, findings, outcomeOf } from '@trueloop/job/record'
+import { sha256 } from '../hash/index.ts'
+import type { JobContext } from './context.ts'
+import { nameOf } from './hash.ts'
+import type { Kept } from './keep.ts'
+import { keepPicture } from './pictures.ts'
+import { feed, type Listening } from './reading.ts'
+import type { SetUp } from './standardize.ts'
+import { meters } from './units.ts'
+
+type Subject = EntryOf<'examined'>['subject']
+
+/** One scan of a hole or track, or a loop, with all that its examination depends on. */
+export interface Work {
+  readonly sheet: Sheet
+  readonly kept: Pick<Kept, 'sha256' | 'reading'>
+  readonly subject: Subject
+  readonly equipment: Equipment
+  /** absent for a loop */
+  readonly setUp?: SetUp
+}
+
+export const examineMethod = (sheet: Sheet): number =>
+  'holes' in sheet ? HOLE_METHOD : 'tracks' in sheet ? WELD_METHOD : LOOP_METHOD
+
+/** Leads one recording through the chain. What its recording lost counts in the notes. */
+export async function examineOne(work: Work, listening: Omit<Listening, 'take'>): Promise<Result<Examination>> {
+  const run = openRun(work)
+  if (isRefusal(run)) return run
+  const scan = await feed(work.kept.reading, { ...listening, take: (segment) => run.take(segment) })
+  if (isRefusal(scan)) return scan
+  const closed = run.close()
+  if (isRefusal(closed)) return closed
+  const { examination } = closed
+  return { ...examination, notes: [...examination.notes, ...scan.warnings] }
+}
+
+function openRun({ sheet, kept, subject, equipment, setUp }: Work): Result<Run> {
+  const { rate_Hz, indexed } = kept.reading
+  const recording = kept.sha256
+  if (!('holes' in sheet) && !('tracks' in sheet)) {
+    return openLoop({ technique: sheet.technique, place: subject.name, rate_Hz, recording })
+  }
+  if (setUp === undefined) throw new Error('a hole or a track is examined with a standardization')
+  const common = {
+    standardization: setUp.standardization,
+    standardizationName: setUp.name,
+    equipment,
+    rate_Hz,
+    recording
+  }
+  if ('holes' in sheet) {
+    const hole = named(sheet.holes, subject.name)
+    return openHole({ ...common, technique: sheet.technique, hole, indexed })
+  }
+  const track = named(sheet.tracks, subject.name)
+  return openWeld({ ...common, technique: sheet.technique, standard: sheet.reference_standard, track })
+}
+
+function named<T extends { readonly id: string }>(all: readonly T[], id: string): T {
+  const found = all.find((one) => one.id === id)
+  if (found === undefined) throw new Error(`${id} is not in the sheet`)
+  return found
+}
+
+/** What is recorded of a scan that could not be examined at all: nothing of it counts as examined, and why. */
+export function refusedExamination(work: Work, refusal: Refusal): Examination {
+  const { sheet, subject, setUp } = work
+  const isLoop = !('holes' in sheet) && !('tracks' in sheet)
+  return {
+    kind: 'examination',
+    version: 1,
+    method: examineMethod(sheet),
+    application: sheet.technique.application,
+    subject: subject.name,
+    amplitudeUnit: isLoop ? 'recorded' : 'notch',
+    recording: work.kept.sha256,
+    standardization: setUp?.name ?? 'none',
+    position: { axial: 'not known', axialUncertainty_m: 'unknown', angle: 'unknown' },
+    zones: zonesRefused(work, refusal),
+    coverage: { samples: 0, revolutions: 0, revolutionsInMetal: 0, contact: [] },
+    dropped: [],
+    indications: [],
+    refusals: [refusal],
+    notes: []
+  }
+}
+
+function zonesRefused({ sheet, subject }: Work, { found }: Refusal): readonly ZoneResult[] {
+  const not = { state: 'not examined' as const, covered: 0, why: [found] }
+  if ('holes' in sheet) {
+    const zones = zonesOf(named(sheet.holes, subject.name), meters(sheet.technique.lobe_spacing_mm))
+    return zones.map(({ name, z0_m, z1_m }) => ({ zone: name, z0_m, z1_m, ...not }))
+  }
+  if (!('tracks' in sheet)) return []
+  return [{ zone: 'track', z0_m: 0, z1_m: meters(named(sheet.tracks, subject.name).length_mm), ...not }]
+}
+
+/** What makes two examinations one and the same: then it is not done again. */
+export const examinedId = (sheet: Sheet, kept: Kept, setUp: SetUp | undefined): string =>
+  entryId(sha256, { kind: 'examined', ...basis(sheet, kept, setUp) })
+
+const basis = (sheet: Sheet, { sha256: recording, facts }: Kept, setUp: SetUp | undefined) => ({
+  recording,
+  facts,
+  place: 'holes' in sheet ? sheet.holes.find(({ id }) => 'name' in facts.of && id === facts.of.name) : undefined,
+  technique: nameOf(sheet.technique),
+  equipment: sheet.equipment,
+  standardization: setUp?.name ?? 'none',
+  method: examineMethod(sheet)
+})
+
+/** The entries of an examination, its document kept; the picture is a derived cache. */
+export async function examinationEntries(
+  context: JobContext,
+  { work, kept, examination }: { readonly work: Work; readonly kept: Kept; readonly examination: Examination }
+): Promise<Result<readonly Entry[]>> {
+  const { archive, sheet } = context.input
+  const outcome = outcomeOf(examination, sha256)
+  const name = await archive.storeDocument('examination', findings(examination))
+  if (isRefusal(name)) return name
+  if (examination.picture !== undefined) await keepPicture(archive, name, examination.picture)
+  const about = { kind: 'examined', ...basis(sheet, kept, work.setUp) }
+  return [
+    context.entry(
+      { kind: 'document-stored', document: name, what: 'examination', name: work.subject.name },
+      { ...about, kind: 'document-stored' }
+    ),
+    context.entry({ kind: 'examined', subject: work.subject, ...outcome }, about)
+  ]
+}

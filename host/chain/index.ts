@@ -1,0 +1,8 @@
+export { type Checking, checkJob } from './check.ts'
+export { type Code, codes } from './codes.ts'
+export type { ChainInput, Progress } from './context.ts'
+export { type Opened, openJob, unconfirmed } from './open.ts'
+export { keepPicture, pictureOf } from './pictures.ts'
+export { program, reportHtml, reportInput } from './report.ts'
+export { type JobSummary, type PlaceRow, stateOrder, summaryOf } from './summary.ts'
+export { type ChainRun, type Outcome, runChain, type Wanted } from './walk.ts'

@@ -1,0 +1,144 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { checkConfirmed, type Sheet } from '@trueloop/job/plan'
+import { canonical, type Entry, type EntryOf } from '@trueloop/job/record'
+import { refuse } from './codes.ts'
+import { type ChainInput, JobContext } from './context.ts'
+
+export interface Opened {
+  readonly job: string
+  /** entries that this call has added */
+  readonly added: readonly string[]
+  readonly technique: string
+  readonly standard: string | 'none'
+  readonly confirmed: boolean
+}
+
+/**
+ * Opens the job of a sheet, or brings its record up to the sheet: job facts, documents, confirmation. Doing it again
+ * adds nothing. Facts that differ from those recorded are refused (chain/job-differs) unless a reason is given; then the
+ * correction is a new entry that points at the old one.
+ */
+export async function openJob(input: ChainInput, correction?: string): Promise<Result<Opened>> {
+  const context = await JobContext.open(input)
+  return isRefusal(context) ? context : openIn(context, correction)
+}
+
+/** The same within a chain at work. */
+export async function openIn(context: JobContext, correction?: string): Promise<Result<Opened>> {
+  const facts = opening(context, correction)
+  if (isRefusal(facts)) return facts
+  const documents = await storeDocuments(context)
+  if (isRefusal(documents)) return documents
+  const entries = [...facts, ...documents.entries, ...confirmation(context, documents.technique)]
+  const done = await context.append(entries)
+  if (isRefusal(done)) return done
+  return {
+    job: context.input.sheet.job.id,
+    added: entries.map(({ kind }) => kind),
+    technique: documents.technique,
+    standard: documents.standard,
+    confirmed: context.state?.confirmed !== undefined
+  }
+}
+
+/** An unconfirmed technique can't be examined with: plan/not-confirmed. */
+export const unconfirmed = ({ sheet, place }: Pick<ChainInput, 'sheet' | 'place'>): Refusal | undefined => {
+  const no = checkConfirmed(sheet)
+  return no === undefined ? undefined : (place ?? ((one) => one))(no)
+}
+
+type Place = EntryOf<'job-opened'>['places'][number]
+
+function placesOf(sheet: Sheet): Place[] {
+  if ('holes' in sheet)
+    return sheet.holes.map(({ id, layers, ...hole }) => ({ of: 'hole', name: id, ...hole, ...(layers && { layers }) }))
+  if ('tracks' in sheet) return sheet.tracks.map(({ id, length_mm }) => ({ of: 'track', name: id, length_mm }))
+  const names = sheet.recordings.map((recording) => recording.place)
+  return [...new Set(names)].map((name) => ({ of: 'loop', name }))
+}
+
+const factsOf = ({ job, technique, people, examined_by, equipment, ...rest }: Sheet) => ({
+  job,
+  application: technique.application,
+  people,
+  examinedBy: examined_by,
+  equipment,
+  places: placesOf({ job, technique, people, examined_by, equipment, ...rest } as Sheet)
+})
+
+function opening(context: JobContext, reason: string | undefined): Result<readonly Entry[]> {
+  const { sheet } = context.input
+  const facts = factsOf(sheet)
+  const before = context.state?.opened
+  const about = { kind: 'job-opened', job: sheet.job.id }
+  if (before === undefined) return [context.entry({ kind: 'job-opened', ...facts }, about, 'person')]
+  const { id, at, by, kind: _, version: __, ...recorded } = before
+  if (canonical(recorded) === canonical(facts)) return []
+  if (reason === undefined) return differs(context, recorded, facts)
+  const becomes = JSON.parse(canonical({ kind: 'job-opened', version: 1, id, at, by, ...facts }))
+  const again = { ...about, becomes, after: context.rows.length }
+  return [context.entry({ kind: 'corrected', corrects: id, reason, becomes }, again, 'person')]
+}
+
+function differs({ input }: JobContext, recorded: object, facts: object): Refusal {
+  const was = new Map<string, unknown>(Object.entries(recorded))
+  const is = new Map<string, unknown>(Object.entries(facts))
+  const keys = [...new Set([...was.keys(), ...is.keys()])]
+  const other = keys.filter((key) => canonical(was.get(key) ?? null) !== canonical(is.get(key) ?? null))
+  const refusal = refuse('chain/job-differs', {
+    found: `a job "${input.sheet.job.id}" that is open already with other values of ${other.join(', ')}`,
+    needed: 'the facts with which the job was opened',
+    remedy: 'take another number for another job, or correct the record: plan --correct "reason"',
+    where: { path: other.includes('job') ? 'job' : other.includes('places') ? 'holes' : 'job.id' }
+  })
+  return (input.place ?? ((one) => one))(refusal)
+}
+
+interface Documents {
+  readonly entries: readonly Entry[]
+  readonly technique: string
+  readonly standard: string | 'none'
+}
+
+async function storeDocuments(context: JobContext): Promise<Result<Documents>> {
+  const { sheet } = context.input
+  const entries: Entry[] = []
+  const keep = async (
+    what: EntryOf<'document-stored'>['what'],
+    value: unknown,
+    name: string
+  ): Promise<Result<string>> => {
+    const hash = await context.input.archive.storeDocument(what, value)
+    if (isRefusal(hash)) return hash
+    const last = context.state?.documents.findLast((one) => one.what === what)
+    const about = { kind: 'document-stored', what, document: hash, after: last === undefined ? 0 : context.rows.length }
+    if (last?.document !== hash)
+      entries.push(context.entry({ kind: 'document-stored', document: hash, what, name }, about, 'person'))
+    return hash
+  }
+  const technique = await keep('technique', sheet.technique, sheet.technique.procedure.id)
+  if (isRefusal(technique)) return technique
+  const standard = 'reference_standard' in sheet ? sheet.reference_standard : undefined
+  const kept = standard === undefined ? 'none' : await keep('reference standard', standard, standard.id)
+  if (isRefusal(kept)) return kept
+  const whole = await keep('job sheet', sheet, sheet.job.id)
+  return isRefusal(whole) ? whole : { entries, technique, standard: kept }
+}
+
+function confirmation(context: JobContext, technique: string): readonly Entry[] {
+  const { confirmed } = context.input.sheet
+  if (confirmed === undefined) return []
+  const { by: name, level, on } = confirmed
+  const before = context.state?.confirmed
+  const same = before !== undefined && before.technique === technique
+  if (same && before.name === name && before.level === level && before.on === on) return []
+  const about = {
+    kind: 'technique-confirmed',
+    technique,
+    name,
+    level,
+    on,
+    after: before === undefined ? 0 : context.rows.length
+  }
+  return [context.entry({ kind: 'technique-confirmed', technique, name, level, on, signed: false }, about, 'person')]
+}

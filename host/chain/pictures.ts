@@ -1,0 +1,26 @@
+import { mkdir, readFile, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Picture } from '@trueloop/job/examine'
+import type { Archive } from '../archive/index.ts'
+
+/** Pictures of unrolled bores: derived caches beside the record. They may be deleted; examining again makes them anew. */
+
+const folderIn = ({ folder }: Archive): string => join(folder, 'pictures')
+
+/** A picture that can't be kept is no reason to stop: the record does not need it. */
+export async function keepPicture(archive: Archive, examination: string, picture: Picture): Promise<void> {
+  try {
+    await mkdir(folderIn(archive), { recursive: true })
+    await writeFile(join(folderIn(archive), `${examination}.json`), JSON.stringify(picture))
+  } catch {
+    // the report says that there is no picture
+  }
+}
+
+export async function pictureOf(archive: Archive, examination: string): Promise<Picture | undefined> {
+  try {
+    return JSON.parse(await readFile(join(folderIn(archive), `${examination}.json`), 'utf8')) as Picture
+  } catch {
+    return undefined
+  }
+}

@@ -1,0 +1,167 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { type Equipment, equipmentWith, type HoleSheet, type WeldSheet } from '@trueloop/job/plan'
+import { type Entry, type EntryOf, entryId } from '@trueloop/job/record'
+import {
+  compareRecheck,
+  HOLE_REFERENCE_METHOD,
+  openHoleReference,
+  openWeldReference,
+  type RecheckResult,
+  type Standardization,
+  type Standardized,
+  WELD_REFERENCE_METHOD
+} from '@trueloop/job/standardize'
+import type { Archive } from '../archive/index.ts'
+import { sha256 } from '../hash/index.ts'
+import { refuse } from './codes.ts'
+import type { JobContext } from './context.ts'
+import { nameOf } from './hash.ts'
+import type { Kept } from './keep.ts'
+import { feed, type Listening, type Reading } from './reading.ts'
+import { radiansToDegrees } from './units.ts'
+
+/** A standardization in force, with its name. */
+export interface SetUp {
+  readonly name: string
+  readonly standardization: Standardization
+  readonly recording: string
+}
+
+type CheckedSheet = HoleSheet | WeldSheet
+
+/** Number of the method by which reference scans of this sheet are read. */
+export const referenceMethod = (sheet: CheckedSheet): number =>
+  'holes' in sheet ? HOLE_REFERENCE_METHOD : WELD_REFERENCE_METHOD
+
+/** Reads a scan of the reference standard: for a standardization, or for a recheck. */
+export async function readReference(
+  sheet: CheckedSheet,
+  kept: Pick<Kept, 'reading' | 'recording'>,
+  listening: Omit<Listening, 'take'>
+): Promise<Result<Standardized>> {
+  const run = openReference(sheet, kept.reading, equipmentWith(sheet.equipment, kept.recording.equipment))
+  if (isRefusal(run)) return run
+  const scan = await feed(kept.reading, { ...listening, take: (segment) => run.take(segment) })
+  if (isRefusal(scan)) return scan
+  const closed = run.close()
+  return isRefusal(closed) ? closed : { ...closed, notes: [...closed.notes, ...scan.warnings] }
+}
+
+function openReference(sheet: CheckedSheet, reading: Reading, equipment: Equipment) {
+  const { rate_Hz, indexed } = reading
+  if ('holes' in sheet) {
+    const { technique, reference_standard: standard } = sheet
+    return openHoleReference({ technique, standard, equipment, rate_Hz, indexed })
+  }
+  return openWeldReference({ technique: sheet.technique, standard: sheet.reference_standard, equipment, rate_Hz })
+}
+
+/** What makes two readings of a reference scan one and the same. */
+const basis = (sheet: CheckedSheet, { sha256: recording, facts }: Kept) => ({
+  recording,
+  facts,
+  technique: nameOf(sheet.technique),
+  standard: nameOf(sheet.reference_standard),
+  equipment: sheet.equipment,
+  method: referenceMethod(sheet)
+})
+
+export const standardizedId = (sheet: CheckedSheet, kept: Kept): string =>
+  entryId(sha256, { kind: 'standardized', ...basis(sheet, kept) })
+
+export const recheckId = (sheet: CheckedSheet, kept: Kept, setUp: SetUp): string =>
+  entryId(sha256, { kind: 'recheck', ...basis(sheet, kept), setUp: setUp.name })
+
+/** Entries for a new standardization, its document kept. */
+export async function standardizationEntries(
+  context: JobContext,
+  kept: Kept,
+  { standardization }: Standardized
+): Promise<Result<{ readonly entries: readonly Entry[]; readonly setUp: SetUp }>> {
+  const sheet = context.input.sheet as CheckedSheet
+  const name = await context.input.archive.storeDocument('standardization', standardization)
+  if (isRefusal(name)) return name
+  const about = { kind: 'standardized', ...basis(sheet, kept) }
+  const entries = [
+    context.entry(
+      { kind: 'document-stored', document: name, what: 'standardization', name: kept.facts.file },
+      { ...about, kind: 'document-stored' }
+    ),
+    context.entry(
+      { kind: 'standardized', standardization: name, recording: kept.sha256, method: standardization.method },
+      about
+    )
+  ]
+  return { entries, setUp: { name, standardization, recording: kept.sha256 } }
+}
+
+/** The standardization that an earlier run recorded under this id, read back from its document. */
+export async function recordedSetUp(context: JobContext, id: string): Promise<Result<SetUp> | undefined> {
+  const row = context.row(id)
+  if (row === undefined) return undefined
+  const entry = JSON.parse(row.body) as EntryOf<'standardized'>
+  return setUpOf(context.input.archive, entry)
+}
+
+/** A standardization from its document. */
+export async function setUpOf(
+  archive: Archive,
+  { standardization: name, recording }: Pick<EntryOf<'standardized'>, 'standardization' | 'recording'>
+): Promise<Result<SetUp>> {
+  const document = await archive.document(name)
+  if (isRefusal(document)) return document
+  return { name, standardization: JSON.parse(document.text) as Standardization, recording }
+}
+
+export interface Judged {
+  readonly passed: boolean
+  readonly drifts: EntryOf<'recheck'>['drifts']
+  readonly allowed: EntryOf<'recheck'>['allowed']
+  /** set where the recheck could not even be read: it counts as failed */
+  readonly unread?: Refusal
+}
+
+/**
+ * A recheck against the standardization in force. One whose notches can't be read has failed: nothing shows that the
+ * set-up still holds. Its drift rows then say so for every notch.
+ * Refuses chain/no-allowance where the technique states none: there is no default for what alters a decision.
+ */
+export function judge(sheet: CheckedSheet, setUp: SetUp, now: Result<Standardized>): Result<Judged> {
+  const allowed = sheet.technique.recheck_allowance
+  if (allowed === undefined) return noAllowance()
+  if (isRefusal(now)) {
+    const { notches } = setUp.standardization
+    const drifts = notches.map(({ id }) => ({ notch: id, amplitude: -1, angle_deg: 0, met: false }))
+    return { passed: false, allowed, drifts, unread: now }
+  }
+  const result = compareRecheck(setUp.standardization, now.standardization, allowed)
+  return { passed: result.passed, allowed, drifts: result.drifts.map(driftRow) }
+}
+
+const noAllowance = (): Refusal =>
+  refuse('chain/no-allowance', {
+    found: 'a recheck under a technique that states no allowance for drift',
+    needed: 'technique.recheck_allowance, as the procedure has it',
+    remedy: 'add it to the technique, or remove the recheck'
+  })
+
+const driftRow = (drift: RecheckResult['drifts'][number]): Judged['drifts'][number] => ({
+  notch: drift.notch,
+  amplitude: drift.amplitude,
+  angle_deg: radiansToDegrees(drift.angle_rad),
+  met: drift.verdict === 'met'
+})
+
+/** The entry of a recheck. `since`: recordings scanned since the last good check, which a failed one voids. */
+export function recheckEntry(
+  context: JobContext,
+  kept: Kept,
+  { judged, setUp, since }: { readonly judged: Judged; readonly setUp: SetUp; readonly since: readonly string[] }
+): Entry {
+  const { passed, drifts, allowed } = judged
+  const voids = passed ? [] : [...since]
+  return context.entry(
+    { kind: 'recheck', recording: kept.sha256, standardization: setUp.name, passed, allowed, drifts, voids },
+    { kind: 'recheck', ...basis(context.input.sheet as CheckedSheet, kept), setUp: setUp.name }
+  )
+}

@@ -1,0 +1,88 @@
+import type { JobState, PlaceState, PlaceStateName } from '@trueloop/job/record'
+
+/** What of a job waits for a person, and the rows that say so: for a terminal and for a page. */
+
+export interface PlaceRow {
+  readonly of: 'hole' | 'track' | 'loop'
+  readonly name: string
+  readonly state: PlaceStateName
+  readonly provisional: boolean
+  readonly zonesExamined: number
+  readonly zones: number
+  readonly relevant: number
+  readonly undecided: number
+  /** above the alarm level, whatever it was classed as */
+  readonly aboveAlarm: number
+  readonly why: readonly string[]
+}
+
+export interface JobSummary {
+  readonly job: string
+  readonly component: string
+  readonly demonstration: boolean
+  readonly confirmed: string
+  readonly places: readonly PlaceRow[]
+  readonly counts: readonly { readonly state: PlaceStateName; readonly count: number }[]
+  readonly rechecks: readonly { readonly file: string; readonly passed: boolean; readonly voids: readonly string[] }[]
+  readonly unjudged: readonly string[]
+  readonly waiting: boolean
+  readonly entries: number
+  readonly head: string
+}
+
+/** In the order in which a person has to look at them: what was not examined first. */
+export const stateOrder: readonly PlaceStateName[] = [
+  'not examined',
+  'voided by a recheck',
+  'relevant, not decided',
+  'undecided',
+  'examined, no relevant indication'
+]
+
+export function summaryOf(state: JobState): JobSummary {
+  const places = state.places.map(placeRow)
+  const { job } = state.opened
+  return {
+    job: job.id,
+    component: job.component,
+    demonstration: job.demonstration,
+    confirmed: confirmedText(state),
+    places,
+    counts: stateOrder.map((name) => ({ state: name, count: places.filter((place) => place.state === name).length })),
+    rechecks: state.rechecks.map(({ file, entry, voids }) => ({ file, passed: entry.passed, voids })),
+    unjudged: state.unjudged.map(({ file }) => file),
+    waiting: places.some(isWaiting) || state.unjudged.length > 0,
+    entries: state.count,
+    head: state.head
+  }
+}
+
+const isWaiting = ({ state, provisional }: PlaceRow): boolean =>
+  provisional || state !== 'examined, no relevant indication'
+
+function confirmedText({ confirmed }: JobState): string {
+  if (confirmed === undefined) return 'technique not confirmed'
+  const { name, level, on } = confirmed
+  return `technique confirmed by ${name}, level ${level}, on ${on}; unsigned`
+}
+
+function placeRow({ place, state, provisional, latest, missing, openFromVoided }: PlaceState): PlaceRow {
+  const zones = latest?.zones ?? []
+  const indications = [...(latest?.indications ?? []), ...openFromVoided]
+  const count = (is: (one: (typeof indications)[number]) => boolean): number => indications.filter(is).length
+  return {
+    of: place.of,
+    name: place.name,
+    state,
+    provisional,
+    zonesExamined: zones.filter((zone) => zone.state === 'examined').length,
+    zones: zones.length,
+    relevant: count((one) => one.class === 'relevant'),
+    undecided: count((one) => one.class === 'undecided'),
+    aboveAlarm: count((one) => one.crossedAlarm),
+    why: [...new Set([...missing.flatMap(({ why }) => why), ...voidedWhy(latest)])]
+  }
+}
+
+const voidedWhy = (latest: PlaceState['latest']): readonly string[] =>
+  latest !== undefined && 'why' in latest.standing ? [latest.standing.why] : []

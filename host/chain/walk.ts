@@ -1,0 +1,232 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import type { Examination } from '@trueloop/job/examine'
+import { equipmentWith, pathText } from '@trueloop/job/plan'
+import type { Entry, EntryOf } from '@trueloop/job/record'
+import { refuse } from './codes.ts'
+import { type ChainInput, JobContext } from './context.ts'
+import { examinationEntries, examinedId, examineOne, refusedExamination, type Work } from './examine.ts'
+import { type Kept, keepAll, keepingEntries } from './keep.ts'
+import { openIn, unconfirmed } from './open.ts'
+import type { Listening } from './reading.ts'
+import {
+  judge,
+  readReference,
+  recheckEntry,
+  recheckId,
+  recordedSetUp,
+  type SetUp,
+  standardizationEntries,
+  standardizedId
+} from './standardize.ts'
+
+/** What became of one recording of the sheet. */
+export type Outcome = {
+  readonly file: string
+  readonly of: EntryOf<'recording-kept'>['of']
+  readonly recording: string
+  /** recorded by an earlier run already */
+  readonly before: boolean
+} & (
+  | { readonly did: 'standardized'; readonly standardization: string }
+  | { readonly did: 'recheck'; readonly passed: boolean; readonly unread?: Refusal }
+  | { readonly did: 'examined'; readonly examination: string; readonly refusals: readonly string[] }
+)
+
+export interface ChainRun {
+  readonly outcomes: readonly Outcome[]
+  readonly refusals: readonly Refusal[]
+  readonly interrupted: boolean
+}
+
+export interface Wanted {
+  /** only reference scans and rechecks */
+  readonly onlySetUp?: boolean
+  /** only this hole, track or place, and the reference scans and rechecks */
+  readonly subject?: string
+}
+
+/**
+ * Leads the recordings of a sheet through the chain, in their order, and records each as soon as it is done. What an
+ * earlier run has recorded with the same documents, columns and method is not done again; an interrupted run goes on.
+ * A reference scan that is refused ends the run. A scan that is refused is recorded as not examined; the others go on.
+ */
+export async function runChain(input: ChainInput, wanted: Wanted = {}): Promise<ChainRun> {
+  const no = unconfirmed(input) ?? unknownSubject(input, wanted)
+  if (no !== undefined) return refusedRun([no])
+  const context = await JobContext.open(input)
+  if (isRefusal(context)) return refusedRun([context])
+  const opened = await openIn(context)
+  if (isRefusal(opened)) return refusedRun([opened])
+  const walk = new Walk(context, wanted)
+  try {
+    const kept = await keepAll(context)
+    return 'refusals' in kept ? refusedRun(kept.refusals) : await walk.run(kept)
+  } catch (error) {
+    if (input.signal?.aborted !== true) throw error
+    return { outcomes: walk.outcomes, refusals: [], interrupted: true }
+  }
+}
+
+const refusedRun = (refusals: readonly Refusal[]): ChainRun => ({ outcomes: [], refusals, interrupted: false })
+
+function unknownSubject({ sheet }: ChainInput, { subject }: Wanted): Refusal | undefined {
+  if (subject === undefined) return undefined
+  const known =
+    'holes' in sheet
+      ? sheet.holes.map(({ id }) => id)
+      : 'tracks' in sheet
+        ? sheet.tracks.map(({ id }) => id)
+        : sheet.recordings.map((one) => one.place)
+  if (known.includes(subject)) return undefined
+  return refuse('chain/unknown-subject', {
+    found: `"${subject}"`,
+    needed: `one of ${known.slice(0, 12).join(', ')}`,
+    remedy: 'correct the name, or add it to the job sheet'
+  })
+}
+
+/** One way through the recordings: what stands in force at this point of it. */
+class Walk {
+  readonly outcomes: Outcome[] = []
+  private readonly context: JobContext
+  private readonly wanted: Wanted
+  private setUp: SetUp | undefined
+  /** scanned since the last good check */
+  private since: string[] = []
+  /** kept, but not yet recorded: goes with the next entry, so that the order of scans is the sheet's */
+  private pending: Kept[] = []
+  private total = 0
+
+  constructor(context: JobContext, wanted: Wanted) {
+    this.context = context
+    this.wanted = wanted
+  }
+
+  async run(all: readonly Kept[]): Promise<ChainRun> {
+    this.total = all.length
+    for (const kept of all) {
+      this.context.input.signal?.throwIfAborted()
+      this.pending.push(kept)
+      const no = await this.step(kept)
+      if (no !== undefined) return { outcomes: this.outcomes, refusals: [no], interrupted: false }
+    }
+    return { outcomes: this.outcomes, refusals: [], interrupted: false }
+  }
+
+  private step(kept: Kept): Promise<Refusal | undefined> {
+    const { of } = kept.facts
+    if (of.of === 'reference') return this.reference(kept)
+    if (of.of === 'recheck') return this.recheck(kept)
+    this.since.push(kept.sha256)
+    const isWanted = this.wanted.subject === undefined || this.wanted.subject === of.name
+    return this.wanted.onlySetUp === true || !isWanted ? Promise.resolve(undefined) : this.scan(kept, of)
+  }
+
+  private listening(kept: Kept): Omit<Listening, 'take'> {
+    const { signal, tell } = this.context.input
+    const { file } = kept.recording
+    const progress = { step: 'reading' as const, file, at: kept.index + 1, of: this.total, size: kept.reading.bytes }
+    return { signal, tell: (bytes) => tell?.({ ...progress, bytes }) }
+  }
+
+  /** Records it with all that was kept before it; what is wrong with a recording is placed at its line of the sheet. */
+  private async record(entries: readonly Entry[]): Promise<Refusal | undefined> {
+    const keeping = this.pending.flatMap((kept) => keepingEntries(this.context, kept))
+    const done = await this.context.append([...keeping, ...entries])
+    if (isRefusal(done)) return done
+    this.pending = []
+    return undefined
+  }
+
+  private placed(refusal: Refusal, { index }: Kept): Refusal {
+    const path = pathText(['recordings', index])
+    return refusal.where?.file === undefined ? { ...refusal, where: { ...refusal.where, path } } : refusal
+  }
+
+  private get sheet() {
+    const { sheet } = this.context.input
+    if (!('reference_standard' in sheet)) throw new Error('a sheet without a reference standard has no reference scans')
+    return sheet
+  }
+
+  private async reference(kept: Kept): Promise<Refusal | undefined> {
+    const id = standardizedId(this.sheet, kept)
+    const before = await recordedSetUp(this.context, id)
+    const made = before ?? (await this.standardize(kept))
+    if (isRefusal(made)) return this.placed(made, kept)
+    this.setUp = made
+    this.since = []
+    this.tell(kept, before !== undefined, { did: 'standardized', standardization: made.name })
+    return undefined
+  }
+
+  private async standardize(kept: Kept): Promise<Result<SetUp>> {
+    const read = await readReference(this.sheet, kept, this.listening(kept))
+    if (isRefusal(read)) return read
+    const made = await standardizationEntries(this.context, kept, read)
+    if (isRefusal(made)) return made
+    return (await this.record(made.entries)) ?? made.setUp
+  }
+
+  private tell(kept: Kept, before: boolean, rest: Record<string, unknown>): void {
+    const { recording, facts, sha256 } = kept
+    this.outcomes.push({ file: recording.file, of: facts.of, recording: sha256, before, ...rest } as Outcome)
+  }
+
+  private async recheck(kept: Kept): Promise<Refusal | undefined> {
+    const { setUp } = this
+    if (setUp === undefined) return this.placed(noStandardization(), kept)
+    const row = this.context.row(recheckId(this.sheet, kept, setUp))
+    if (row !== undefined) {
+      const { passed } = JSON.parse(row.body) as EntryOf<'recheck'>
+      this.checked(passed)
+      this.tell(kept, true, { did: 'recheck', passed })
+      return undefined
+    }
+    const judged = judge(this.sheet, setUp, await readReference(this.sheet, kept, this.listening(kept)))
+    if (isRefusal(judged)) return this.placed(judged, kept)
+    const no = await this.record([recheckEntry(this.context, kept, { judged, setUp, since: this.since })])
+    if (no !== undefined) return no
+    this.checked(judged.passed)
+    const unread = judged.unread === undefined ? {} : { unread: judged.unread }
+    this.tell(kept, false, { did: 'recheck', passed: judged.passed, ...unread })
+    return undefined
+  }
+
+  private checked(passed: boolean): void {
+    if (passed) this.since = []
+  }
+
+  private async scan(kept: Kept, subject: EntryOf<'examined'>['subject']): Promise<Refusal | undefined> {
+    const { sheet } = this.context.input
+    const { setUp } = this
+    if ('reference_standard' in sheet && setUp === undefined) return this.placed(noStandardization(), kept)
+    const row = this.context.row(examinedId(sheet, kept, setUp))
+    if (row !== undefined) {
+      const { examination, refusals } = JSON.parse(row.body) as EntryOf<'examined'>
+      this.tell(kept, true, { did: 'examined', examination, refusals })
+      return undefined
+    }
+    const equipment = equipmentWith(sheet.equipment, kept.recording.equipment)
+    const work: Work = { sheet, kept, subject, equipment, ...(setUp === undefined ? {} : { setUp }) }
+    const found = await examineOne(work, this.listening(kept))
+    return this.recordScan(kept, work, isRefusal(found) ? refusedExamination(work, found) : found)
+  }
+
+  private async recordScan(kept: Kept, work: Work, examination: Examination): Promise<Refusal | undefined> {
+    const entries = await examinationEntries(this.context, { work, kept, examination })
+    if (isRefusal(entries)) return entries
+    const no = await this.record(entries)
+    if (no !== undefined) return no
+    const last = entries.at(-1) as EntryOf<'examined'>
+    this.tell(kept, false, { did: 'examined', examination: last.examination, refusals: last.refusals })
+    return undefined
+  }
+}
+
+const noStandardization = (): Refusal =>
+  refuse('chain/no-standardization', {
+    found: 'no standardization before this recording',
+    needed: 'a reference scan before it that was not refused',
+    remedy: 'name the reference scan before it in the job sheet'
+  })

@@ -1,0 +1,2 @@
+export { html, type Page } from './html.ts'
+export { reportHtml } from './report.ts'

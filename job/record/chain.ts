@@ -1,0 +1,158 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { canonical } from './canonical.ts'
+import { type Code, refuse } from './codes.ts'
+import { parseEntry } from './entry.ts'
+import type { Entry, EntryOf } from './kinds.ts'
+
+/** Hex SHA-256 of a text in UTF-8. */
+export type Hash = (text: string) => string
+
+/** One entry in its place. `body` is the entry as canonical JSON: the bytes that the hash stands for. */
+export interface EntryRow {
+  readonly seq: number
+  readonly id: string
+  readonly kind: string
+  readonly version: number
+  readonly body: string
+  readonly previous: string
+  readonly hash: string
+}
+
+/** What the first entry of a job has as the hash before it. */
+export const beginning = '0'.repeat(64)
+
+/** Hash of an entry in its place: over canonical `{entry, previous, seq}`. `body` is canonical JSON already. */
+export const chainHash = (hash: Hash, { seq, previous, body }: Pick<EntryRow, 'seq' | 'previous' | 'body'>): string =>
+  hash(`{"entry":${body},"previous":${canonical(previous)},"seq":${canonical(seq)}}`)
+
+/** What the rule has to know of a job's record so far. An archive answers from its tables, `chainOf` from rows. */
+export interface Chain {
+  readonly job: string
+  readonly count: number
+  readonly last: EntryRow | undefined
+  readonly byId: (id: string) => EntryRow | undefined
+}
+
+export const chainOf = (job: string, rows: readonly EntryRow[]): Chain => {
+  const ids = new Map(rows.map((row) => [row.id, row]))
+  return { job, count: rows.length, last: rows.at(-1), byId: (id) => ids.get(id) }
+}
+
+export interface Append {
+  /** how many entries the job has, as the client knows it */
+  readonly expectedSeq: number
+  readonly entries: readonly Entry[]
+}
+
+export interface Appended {
+  /** rows for all entries asked for, those that were there already too, in the order asked */
+  readonly rows: readonly EntryRow[]
+  /** rows that are new, to be written in one transaction */
+  readonly fresh: readonly EntryRow[]
+}
+
+/**
+ * The rule by which a record grows. Entries that are there already (same id, same body) are given back, not doubled;
+ * the others follow the last one. Writes nothing.
+ * Refuses `record/sequence-taken`, `record/id-taken`, `record/not-opened`, `record/opened-twice`, `record/wrong-job`,
+ * `record/nothing-to-correct`, and what `parseEntry` refuses.
+ */
+export function append(chain: Chain, { expectedSeq, entries }: Append, hash: Hash): Result<Appended, Code> {
+  const rows: EntryRow[] = []
+  const fresh: EntryRow[] = []
+  for (const entry of entries) {
+    const grown = withFresh(chain, fresh)
+    const old = grown.byId(entry.id)
+    const row = old === undefined ? follow(grown, entry, hash) : same(old, entry)
+    if (isRefusal(row)) return row
+    if (old === undefined) fresh.push(row)
+    rows.push(row)
+  }
+  return fresh.length > 0 && expectedSeq !== chain.count ? taken(expectedSeq, chain.count) : { rows, fresh }
+}
+
+const withFresh = (chain: Chain, fresh: readonly EntryRow[]): Chain => ({
+  job: chain.job,
+  count: chain.count + fresh.length,
+  last: fresh.at(-1) ?? chain.last,
+  byId: (id) => fresh.find((row) => row.id === id) ?? chain.byId(id)
+})
+
+const same = (row: EntryRow, entry: Entry): Result<EntryRow, Code> =>
+  row.body === canonical(entry) ? row : idTaken(row)
+
+function follow(chain: Chain, entry: Entry, hash: Hash): Result<EntryRow, Code> {
+  const read = parseEntry(entry)
+  if (isRefusal(read)) return read
+  const no = complaint(chain, read)
+  if (no !== undefined) return no
+  const place = { seq: chain.count, previous: chain.last?.hash ?? beginning, body: canonical(read) }
+  return { ...place, id: read.id, kind: read.kind, version: read.version, hash: chainHash(hash, place) }
+}
+
+function complaint(chain: Chain, entry: Entry): Refusal<Code> | undefined {
+  if (entry.kind === 'job-opened') return openingComplaint(chain, entry)
+  if (chain.count === 0) return notOpened(entry)
+  return entry.kind === 'corrected' ? correctionComplaint(entry, chain) : undefined
+}
+
+const openingComplaint = ({ count, job }: Chain, entry: EntryOf<'job-opened'>) =>
+  count > 0 ? openedTwice() : entry.job.id === job ? undefined : wrongJob(entry.job.id, job)
+
+/** Kinds that a person states. What was measured or computed is done again instead; the old result stays. */
+const correctable = ['job-opened', 'technique-confirmed', 'recording-kept']
+
+function correctionComplaint(entry: EntryOf<'corrected'>, chain: Chain): Refusal<Code> | undefined {
+  const old = chain.byId(entry.corrects)
+  if (old === undefined) return nothingToCorrect(`no entry "${entry.corrects}" in this job`)
+  if (!correctable.includes(old.kind)) return nothingToCorrect(`an entry of kind "${old.kind}"`)
+  if (entry.becomes === 'withdrawn')
+    return old.kind === 'job-opened' ? nothingToCorrect('the opening of the job, withdrawn') : undefined
+  const { id, kind } = entry.becomes
+  if (id !== old.id || kind !== old.kind) return nothingToCorrect(`a correction that becomes "${String(kind)}"`)
+  const read = parseEntry(entry.becomes)
+  if (isRefusal(read)) return read
+  return read.kind === 'job-opened' && read.job.id !== chain.job ? wrongJob(read.job.id, chain.job) : undefined
+}
+
+const nothingToCorrect = (found: string) =>
+  refuse('record/nothing-to-correct', {
+    found,
+    needed: `an earlier entry of kind ${correctable.join(', ')}, corrected by one of the same kind and id`,
+    remedy: 'name the entry that was wrong; what was measured or computed is not corrected but done again'
+  })
+
+const taken = (expected: number, count: number) =>
+  refuse('record/sequence-taken', {
+    found: `${count} entries in this job`,
+    needed: `${expected}, as they were when the new ones were made`,
+    remedy: 'read the record again and see whether the new entries still hold'
+  })
+
+const idTaken = (row: EntryRow) =>
+  refuse('record/id-taken', {
+    found: `entry ${row.seq} of kind "${row.kind}" under the same id with other content`,
+    needed: 'one id for one entry',
+    remedy: 'give the new entry an id of its own; to change an old one, append a correction that points at it'
+  })
+
+const notOpened = (entry: Entry) =>
+  refuse('record/not-opened', {
+    found: `an entry of kind "${entry.kind}" as the first of a job`,
+    needed: 'an entry of kind "job-opened" first',
+    remedy: 'open the job from its job sheet'
+  })
+
+const openedTwice = () =>
+  refuse('record/opened-twice', {
+    found: 'a second entry of kind "job-opened" in the same job',
+    needed: 'one opening a job, the first entry',
+    remedy: 'append a correction of the first entry, or open another job'
+  })
+
+const wrongJob = (found: string, job: string) =>
+  refuse('record/wrong-job', {
+    found: `the opening of job "${found}"`,
+    needed: `the opening of job "${job}", whose record this is`,
+    remedy: 'append it to the record of its own job'
+  })

@@ -1,0 +1,28 @@
+import type { EntryRow } from './chain.ts'
+import type { Entry, EntryKind, EntryOf } from './kinds.ts'
+
+/** An entry as it holds now, with its place and, where it was corrected, by which entry. */
+export interface Holding {
+  readonly seq: number
+  readonly entry: Entry
+  readonly correctedAt?: number
+}
+
+/** The entries as they hold after all corrections: replaced in their own place, or withdrawn. */
+export function holding(rows: readonly EntryRow[]): readonly Holding[] {
+  const entries = rows.map((row) => JSON.parse(row.body) as Entry)
+  const last = new Map<string, { readonly seq: number; readonly entry: EntryOf<'corrected'> }>()
+  for (const [seq, entry] of entries.entries()) {
+    if (entry.kind === 'corrected') last.set(entry.corrects, { seq, entry })
+  }
+  return entries.flatMap((entry, seq): readonly Holding[] => {
+    const correction = last.get(entry.id)
+    if (correction === undefined) return [{ seq, entry }]
+    const { becomes } = correction.entry
+    if (becomes === 'withdrawn') return []
+    return [{ seq, entry: becomes as unknown as Entry, correctedAt: correction.seq }]
+  })
+}
+
+export const ofKind = <Kind extends EntryKind>(all: readonly Holding[], kind: Kind): readonly EntryOf<Kind>[] =>
+  all.map(({ entry }) => entry).filter((entry): entry is EntryOf<Kind> => entry.kind === kind)

@@ -1,0 +1,24 @@
+export type { Block, Cell, Column, Fact, Tone } from './blocks.ts'
+export { canonical } from './canonical.ts'
+export {
+  type Append,
+  type Appended,
+  append,
+  beginning,
+  type Chain,
+  chainHash,
+  chainOf,
+  type EntryRow,
+  type Hash
+} from './chain.ts'
+export { type Code, codes } from './codes.ts'
+export { type Difference, differences } from './differences.ts'
+export { entryId, parseEntry } from './entry.ts'
+export type { Moment, Subject } from './kinds/parts.ts'
+export { type Entry, type EntryKind, type EntryOf, entrySchema } from './kinds.ts'
+export { findings, outcomeOf } from './outcome.ts'
+export { replay, voidsOf } from './replay.ts'
+export { reportBlocks } from './report.ts'
+export type { Named, ReportInput, Section } from './report-input.ts'
+export type { ExaminationState, JobState, PlaceState, PlaceStateName, RecheckState } from './state.ts'
+export { type ChainEnd, type MethodDifference, type Verification, type VerifyPorts, verify } from './verify.ts'

@@ -1,0 +1,24 @@
+import { z } from 'zod'
+import { corrected } from './kinds/correcting.ts'
+import { examined } from './kinds/examining.ts'
+import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
+import { documentStored, recordingKept } from './kinds/keeping.ts'
+import { recheck, standardized } from './kinds/standardizing.ts'
+
+/** Every kind of entry in every version that was ever written. A new one is added; an old one never leaves. */
+export const kinds = [
+  jobOpened,
+  techniqueConfirmed,
+  documentStored,
+  recordingKept,
+  standardized,
+  recheck,
+  examined,
+  corrected
+] as const
+
+export const entrySchema = z.discriminatedUnion('kind', kinds)
+
+export type Entry = z.output<typeof entrySchema>
+export type EntryKind = Entry['kind']
+export type EntryOf<Kind extends EntryKind> = Extract<Entry, { readonly kind: Kind }>

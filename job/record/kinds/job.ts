@@ -1,0 +1,47 @@
+import { z } from 'zod'
+import { equipmentSchema, hashSchema, headSchema, personSchema } from './parts.ts'
+
+/** The facts of the job sheet with which a job begins. */
+export const jobOpened = z.strictObject({
+  kind: z.literal('job-opened'),
+  version: z.literal(1),
+  ...headSchema,
+  job: z.strictObject({
+    id: z.string().min(1),
+    component: z.string().min(1),
+    task: z.string().optional(),
+    place: z.string().optional(),
+    opened: z.string(),
+    demonstration: z.boolean()
+  }),
+  application: z.enum(['fastener hole', 'weld', 'loop']),
+  people: z.array(personSchema),
+  examinedBy: z.string().min(1),
+  equipment: equipmentSchema.optional(),
+  /** what is to be examined, in the order of the sheet: a list to count against */
+  places: z
+    .array(
+      z.strictObject({
+        of: z.enum(['hole', 'track', 'loop']),
+        name: z.string().min(1),
+        diameter_mm: z.number().optional(),
+        grip_mm: z.number().optional(),
+        interfaces_mm: z.array(z.number()).optional(),
+        layers: z.array(z.string()).optional(),
+        length_mm: z.number().optional()
+      })
+    )
+    .min(1)
+})
+
+/** A named person stands for a technique. Unsigned: keys come with a later version of this kind. */
+export const techniqueConfirmed = z.strictObject({
+  kind: z.literal('technique-confirmed'),
+  version: z.literal(1),
+  ...headSchema,
+  technique: hashSchema,
+  name: z.string().min(1),
+  level: z.enum(['I', 'II', 'III']),
+  on: z.string(),
+  signed: z.literal(false)
+})

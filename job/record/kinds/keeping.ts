@@ -1,0 +1,37 @@
+import { z } from 'zod'
+import { equipmentSchema, hashSchema, headSchema, momentSchema, subjectSchema } from './parts.ts'
+
+/** An immutable document, named by the hash of its canonical JSON, now belongs to the job. */
+export const documentStored = z.strictObject({
+  kind: z.literal('document-stored'),
+  version: z.literal(1),
+  ...headSchema,
+  document: hashSchema,
+  what: z.enum(['technique', 'reference standard', 'standardization', 'examination', 'job sheet']),
+  name: z.string().optional()
+})
+
+const column = z.union([z.number().int().min(0), z.string().min(1)])
+
+const plain = z.discriminatedUnion('of', [
+  z.strictObject({ of: z.literal('reference') }),
+  z.strictObject({ of: z.literal('recheck') })
+])
+
+/** An original file is kept. The order of these entries is the order in which the scans count as taken. */
+export const recordingKept = z.strictObject({
+  kind: z.literal('recording-kept'),
+  version: z.literal(1),
+  ...headSchema,
+  sha256: hashSchema,
+  bytes: z.number().int().min(0),
+  file: z.string().min(1),
+  of: z.union([plain, subjectSchema]),
+  format: z.string().optional(),
+  columns: z.record(z.string(), column).optional(),
+  columnsKnown: z.enum(['job sheet', 'guessed and confirmed', 'certain from the file']).optional(),
+  rate_Hz: z.number().positive().optional(),
+  taken: momentSchema.optional(),
+  /** what of the equipment differs from that of the job */
+  equipment: equipmentSchema.partial().optional()
+})

@@ -1,0 +1,36 @@
+import { z } from 'zod'
+import { hashSchema, headSchema } from './parts.ts'
+
+/** A reference scan has become a standardization. */
+export const standardized = z.strictObject({
+  kind: z.literal('standardized'),
+  version: z.literal(1),
+  ...headSchema,
+  standardization: hashSchema,
+  recording: hashSchema,
+  method: z.number().int()
+})
+
+/** How far one notch has moved since the standardization. */
+export const driftSchema = z.strictObject({
+  notch: z.string().min(1),
+  /** amplitude now over then, less 1 */
+  amplitude: z.number(),
+  angle_deg: z.number(),
+  met: z.boolean()
+})
+
+/** The set-up was looked at again. What a failed one voids follows from the order of the scans, and is said here too. */
+export const recheck = z.strictObject({
+  kind: z.literal('recheck'),
+  version: z.literal(1),
+  ...headSchema,
+  recording: hashSchema,
+  standardization: hashSchema,
+  passed: z.boolean(),
+  allowed: z.strictObject({ amplitude: z.number(), angle_deg: z.number() }),
+  drifts: z.array(driftSchema).min(1),
+  voids: z.array(hashSchema)
+})
+
+export type DriftRow = z.output<typeof driftSchema>

@@ -1,0 +1,16 @@
+import type { Examination } from '../examine/index.ts'
+import type { ReportInput } from './report-input.ts'
+import type { ExaminationState, PlaceState } from './state.ts'
+
+/** How sections find what belongs together. */
+
+export const examinationOf = (input: ReportInput, { examination }: ExaminationState): Examination | undefined =>
+  input.examinations.find(({ hash }) => hash === examination)?.document
+
+export const placeWord = ({ place }: PlaceState): string => `${place.of} ${place.name}`
+
+/** What the places of this job are called: holes, tracks, or recordings without a position. */
+export const placesWord = ({ state }: ReportInput): string =>
+  ({ 'fastener hole': 'holes', weld: 'tracks', loop: 'recordings' })[state.opened.application]
+
+export const namesOf = (places: readonly PlaceState[]): string => places.map(({ place }) => place.name).join(', ')

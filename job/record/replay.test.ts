@@ -1,0 +1,242 @@
+import { describe, expect, it } from 'vitest'
+import type { Entry, EntryOf } from './kinds.ts'
+import { replay, voidsOf } from './replay.ts'
+import type { JobState } from './state.ts'
+import {
+  chainOfEntries,
+  examined,
+  head,
+  indication,
+  kept,
+  opened,
+  rechecked,
+  sha256,
+  standardized,
+  whole
+} from './testing/index.ts'
+
+const holes = ['1', '2', '3', '4']
+const reference = (name = 'r') => [kept(name, { of: 'reference' }), standardized(name)]
+const scan = (hole: string, found: Parameters<typeof examined>[3] = {}, on = 'r', name = `h${hole}`) => [
+  kept(name, { of: 'hole', name: hole }),
+  examined(name, hole, on, found)
+]
+const check = (name: string, passed: boolean, on = 'r') => [kept(name, { of: 'recheck' }), rechecked(name, on, passed)]
+const stateOf = (...entries: readonly (readonly Entry[])[]): JobState =>
+  replay(chainOfEntries('J', [opened('J', holes), ...entries.flat()]))
+const states = (state: JobState) =>
+  Object.fromEntries(
+    state.places.map(({ place, state: name, provisional }) => [place.name, provisional ? `${name}?` : name])
+  )
+
+describe('the state of a hole', () => {
+  const closed = (...entries: readonly (readonly Entry[])[]) => stateOf(reference(), ...entries, check('c', true))
+
+  it('is "not examined" until somebody has looked', () => {
+    expect(states(stateOf())).toEqual(Object.fromEntries(holes.map((hole) => [hole, 'not examined'])))
+    expect(states(stateOf(reference(), [kept('h1', { of: 'hole', name: '1' })]))['1']).toBe('not examined')
+  })
+
+  it.each<[string, Parameters<typeof examined>[3], string]>([
+    ['nothing', {}, 'examined, no relevant indication'],
+    [
+      'a false indication',
+      { indications: [indication({ class: 'false', crossedAlarm: false })] },
+      'examined, no relevant indication'
+    ],
+    ['a relevant one', { indications: [indication()] }, 'relevant, not decided'],
+    ['an undecided one', { indications: [indication({ class: 'undecided', crossedAlarm: false })] }, 'undecided'],
+    ['damage', { indications: [indication({ class: 'damage, not a crack', crossedAlarm: false })] }, 'undecided'],
+    ['a nonrelevant one above the alarm level', { indications: [indication({ class: 'nonrelevant' })] }, 'undecided'],
+    ['no zones', { zones: [] }, 'not examined'],
+    [
+      'a zone that was not covered',
+      { zones: [...whole, { zone: 'exit corner', state: 'not examined', covered: 0.2, why: ['pitch'] }] },
+      'not examined'
+    ],
+    ['a relevant one and a zone not covered', { zones: [], indications: [indication()] }, 'relevant, not decided']
+  ])('with %s', (_, found, expected) => expect(states(closed(scan('1', found)))['1']).toBe(expected))
+
+  it('counts a zone as examined where one of two scans covered it', () => {
+    const half = (zone: string) =>
+      whole.map((one) =>
+        one.zone === zone ? one : { ...one, state: 'not examined' as const, covered: 0, why: ['feed'] }
+      )
+    const first = scan('1', { zones: half('mid-bore') }, 'r', 'a')
+    expect(closed(first).places[0]?.missing).toEqual([{ zone: 'entry corner', why: ['feed'] }])
+    expect(states(closed(first, scan('1', { zones: half('entry corner') }, 'r', 'b')))['1']).toBe(
+      'examined, no relevant indication'
+    )
+  })
+
+  it('does not lose an indication to a second scan', () => {
+    const state = closed(scan('1', { indications: [indication()] }, 'r', 'a'), scan('1', {}, 'r', 'b'))
+    expect(states(state)['1']).toBe('relevant, not decided')
+    expect(state.places[0]?.latest?.recording).toBe(sha256('b'))
+  })
+
+  it('follows the later of two examinations of one recording', () => {
+    const again = examined('h1', '1', 'r', { method: 2 })
+    expect(states(closed(scan('1', { indications: [indication()] }), [again]))['1']).toBe(
+      'examined, no relevant indication'
+    )
+  })
+
+  it('of a loop needs no zones and no check', () => {
+    const job = { ...opened('J', ['p']), application: 'loop' as const, places: [{ of: 'loop' as const, name: 'p' }] }
+    const one: EntryOf<'examined'> = {
+      ...examined('h', 'p', 'r', { zones: [] }),
+      subject: { of: 'loop', name: 'p' },
+      standardization: 'none'
+    }
+    const state = replay(chainOfEntries('J', [job, kept('h', { of: 'loop', name: 'p' }), one]))
+    expect(states(state)).toEqual({ p: 'examined, no relevant indication' })
+    expect(state.places[0]?.latest?.standing).toEqual({ standing: 'no set-up to check' })
+  })
+})
+
+describe('rechecks', () => {
+  const none = 'examined, no relevant indication'
+
+  it('close what stands between two good ones', () =>
+    expect(states(stateOf(reference(), scan('1'), check('c', true), scan('2')))).toMatchObject({
+      1: none,
+      2: `${none}?`
+    }))
+
+  it('that failed void all since the last good one, and no more', () => {
+    const state = stateOf(reference(), scan('1'), check('c', true), scan('2'), scan('3'), check('d', false))
+    expect(states(state)).toEqual({ 1: none, 2: 'voided by a recheck', 3: 'voided by a recheck', 4: 'not examined' })
+    expect(state.rechecks.map(({ voids }) => voids)).toEqual([[], ['2', '3']])
+  })
+
+  it('that failed at once void back to the reference scan', () =>
+    expect(states(stateOf(reference(), scan('1'), check('c', false)))['1']).toBe('voided by a recheck'))
+
+  it('that pass later do not heal', () => {
+    const state = stateOf(reference(), scan('1'), check('c', false), scan('2'), check('d', true))
+    expect(states(state)).toMatchObject({ 1: 'voided by a recheck', 2: 'voided by a recheck' })
+    expect(state.rechecks[0]?.voids).toEqual(['1', '2'])
+  })
+
+  it('judged again do not heal', () => {
+    const state = stateOf(reference(), scan('1'), check('c', false), [rechecked('c', 'r', true)])
+    expect(states(state)['1']).toBe('voided by a recheck')
+  })
+
+  it('count again after a new reference scan', () => {
+    const state = stateOf(
+      reference(),
+      scan('1'),
+      check('c', false),
+      reference('s'),
+      scan('2', {}, 's'),
+      check('d', true, 's')
+    )
+    expect(states(state)).toMatchObject({ 1: 'voided by a recheck', 2: none })
+  })
+
+  it('on a later standardization say nothing about scans before it', () => {
+    const state = stateOf(reference(), scan('1'), reference('s'), scan('2', {}, 's'), check('d', false, 's'))
+    expect(states(state)).toMatchObject({ 1: `${none}?`, 2: 'voided by a recheck' })
+  })
+
+  it('of one probe do not close the scans of another', () => {
+    const state = stateOf(reference(), reference('s'), scan('1'), scan('2', {}, 's'), check('c', true))
+    expect(states(state)).toMatchObject({ 1: none, 2: `${none}?` })
+  })
+
+  it('that nobody judged close nothing and are named', () => {
+    const state = stateOf(reference(), scan('1'), [kept('c', { of: 'recheck' })])
+    expect(states(state)['1']).toBe(`${none}?`)
+    expect(state.unjudged.map(({ file }) => file)).toEqual(['c.csv'])
+  })
+
+  it('follow the order of the recordings, not of the entries', () => {
+    const all = [
+      ...reference(),
+      kept('h1', { of: 'hole', name: '1' }),
+      kept('c', { of: 'recheck' }),
+      kept('h2', { of: 'hole', name: '2' })
+    ]
+    const late = [rechecked('c', 'r', true), examined('h2', '2', 'r'), examined('h1', '1', 'r')]
+    expect(states(stateOf(all, late))).toMatchObject({ 1: none, 2: `${none}?` })
+  })
+
+  it('know beforehand what they would void', () => {
+    const rows = chainOfEntries('J', [
+      opened('J', holes),
+      ...reference(),
+      ...scan('1'),
+      ...scan('2'),
+      kept('c', { of: 'recheck' })
+    ])
+    const { standardization } = rechecked('c', 'r', false)
+    expect(voidsOf(rows, { recording: sha256('c'), standardization })).toEqual([sha256('h1'), sha256('h2')])
+  })
+
+  it('leave an indication found in a voided scan open', () => {
+    const state = stateOf(
+      ...[reference(), scan('1', { indications: [indication()] }, 'r', 'a'), check('c', false)],
+      ...[reference('s'), scan('1', {}, 's', 'b'), check('d', true, 's')]
+    )
+    expect(states(state)['1']).toBe('undecided')
+    expect(state.places[0]?.openFromVoided).toHaveLength(1)
+  })
+
+  it('do not save a scan whose reference scan comes later', () =>
+    expect(states(stateOf(scan('1'), reference(), check('c', true)))['1']).toBe('voided by a recheck'))
+
+  it('hold for a second standardization of the same reference recording', () => {
+    const again = { ...standardized('r'), standardization: sha256('by method 2'), method: 2 }
+    const redone = { ...examined('h1', '1', 'r', { method: 2 }), standardization: sha256('by method 2') }
+    expect(states(stateOf(reference(), scan('1'), check('c', true), [again, redone]))['1']).toBe(none)
+  })
+})
+
+describe('corrections', () => {
+  const correct = (corrects: string, becomes: 'withdrawn' | Entry): Entry => ({
+    ...{ kind: 'corrected', version: 1, corrects, reason: 'wrong hole' },
+    ...head(),
+    becomes: becomes as EntryOf<'corrected'>['becomes']
+  })
+
+  it('hold, and what was examined before them has to be examined again', () => {
+    const [recording, examination] = scan('1') as [EntryOf<'recording-kept'>, Entry]
+    const fixed = correct(recording.id, { ...recording, of: { of: 'hole', name: '2' } })
+    const state = stateOf(reference(), [recording, examination, fixed], check('c', true))
+    expect(states(state)).toMatchObject({ 1: 'not examined', 2: 'not examined' })
+    const after = stateOf(reference(), [recording, examination, fixed, examined('h1', '2', 'r')], check('c', true))
+    expect(states(after)).toMatchObject({ 1: 'not examined', 2: 'examined, no relevant indication' })
+    expect(after.corrections).toHaveLength(1)
+  })
+
+  it('withdraw a confirmation', () => {
+    const technique = sha256('technique')
+    const stored: Entry = { kind: 'document-stored', version: 1, ...head(), document: technique, what: 'technique' }
+    const confirmed: Entry = {
+      ...{
+        kind: 'technique-confirmed',
+        version: 1,
+        technique,
+        name: 'B. Invented',
+        level: 'III',
+        on: '2026-03-13',
+        signed: false
+      },
+      ...head()
+    }
+    expect(stateOf([stored, confirmed]).confirmed?.name).toBe('B. Invented')
+    expect(stateOf([stored, confirmed, correct(confirmed.id, 'withdrawn')]).confirmed).toBeUndefined()
+    const other: Entry = { ...stored, ...head(), document: sha256('revision 2') }
+    expect(stateOf([stored, confirmed, other]).confirmed).toBeUndefined()
+  })
+})
+
+describe('replay', () => {
+  it('gives count and head of the chain', () => {
+    const rows = chainOfEntries('J', [opened('J', holes), ...reference()])
+    expect(replay(rows)).toMatchObject({ count: 3, head: rows[2]?.hash })
+  })
+  it('throws for what is no record', () => expect(() => replay([])).toThrow('opening'))
+})

@@ -1,0 +1,110 @@
+import { type Happening, type Standing, standingsOf } from './brackets.ts'
+import { beginning, type EntryRow } from './chain.ts'
+import { type Holding, holding, ofKind } from './corrections.ts'
+import { happeningsOf } from './happenings.ts'
+import type { Entry, EntryOf } from './kinds.ts'
+import { type Examined, placeState } from './place.ts'
+import type { ExaminationState, JobState, RecheckState } from './state.ts'
+
+/**
+ * What a job's entries say now. The order of scans is the order in which their recordings were kept.
+ * The rows are those of one sound chain (see `verify`); anything else is a wrong program and throws.
+ */
+export function replay(rows: readonly EntryRow[]): JobState {
+  const all = holding(rows)
+  const [opened] = ofKind(all, 'job-opened')
+  if (opened === undefined) throw new Error('a record that does not begin with the opening of its job')
+  const standings = standingsByRecording(happeningsOf(all))
+  const examinations = examinationsOf(all, standings)
+  return {
+    opened,
+    ...techniqueOf(all),
+    documents: ofKind(all, 'document-stored'),
+    recordings: ofKind(all, 'recording-kept'),
+    standardizations: ofKind(all, 'standardized'),
+    rechecks: rechecksOf(all, standings),
+    unjudged: ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !isJudged(all, kept.sha256)),
+    places: opened.places.map((place) => placeState(place, examinations)),
+    entries: rows.map(entryLine),
+    corrections: ofKind(all, 'corrected'),
+    count: rows.length,
+    head: rows.at(-1)?.hash ?? beginning
+  }
+}
+
+/** As it was written: a correction is a line of its own. */
+function entryLine({ seq, kind, body, hash }: EntryRow): JobState['entries'][number] {
+  const { at, by } = JSON.parse(body) as Entry
+  return { seq, kind, at, by: by.name, hash }
+}
+
+/** The technique stored last is in force; only a confirmation of that very document counts. */
+function techniqueOf(all: readonly Holding[]): Pick<JobState, 'technique' | 'confirmed'> {
+  const technique = ofKind(all, 'document-stored').findLast(({ what }) => what === 'technique')?.document
+  const confirmed = ofKind(all, 'technique-confirmed').findLast((one) => one.technique === technique)
+  return { ...(technique === undefined ? {} : { technique }), ...(confirmed === undefined ? {} : { confirmed }) }
+}
+
+const isCheck = ({ of }: EntryOf<'recording-kept'>): boolean => of.of === 'reference' || of.of === 'recheck'
+
+const isJudged = (all: readonly Holding[], recording: string): boolean =>
+  [...ofKind(all, 'standardized'), ...ofKind(all, 'recheck')].some((one) => one.recording === recording)
+
+/** The latest examination of every recording, unless the recording's own entry has been corrected since. */
+function examinationsOf(all: readonly Holding[], standings: Standings): readonly Examined[] {
+  const last = new Map<string, { readonly seq: number; readonly entry: EntryOf<'examined'> }>()
+  for (const { seq, entry } of all) if (entry.kind === 'examined') last.set(entry.recording, { seq, entry })
+  return all.flatMap(({ entry, correctedAt = -1 }) => {
+    const found = entry.kind === 'recording-kept' ? last.get(entry.sha256) : undefined
+    if (entry.kind !== 'recording-kept' || found === undefined || found.seq < correctedAt) return []
+    const standing = standings.get(entry.sha256) ?? noSetUp
+    return [
+      { subject: found.entry.subject, state: outcome(found.entry, { seq: found.seq, file: entry.file, standing }) }
+    ]
+  })
+}
+
+const noSetUp = { standing: 'no set-up to check' } as const
+
+type Standings = ReadonlyMap<string, Standing>
+
+function standingsByRecording(happenings: readonly Happening[]): Standings {
+  const standings = standingsOf(happenings)
+  return new Map(
+    happenings.flatMap(({ recording }, at) => {
+      const standing = standings[at]
+      return standing === undefined ? [] : [[recording, standing] as const]
+    })
+  )
+}
+
+const outcome = (
+  { examination, recording, standardization, method, zones, indications, refusals }: EntryOf<'examined'>,
+  rest: Pick<ExaminationState, 'seq' | 'file' | 'standing'>
+): ExaminationState => ({
+  ...{ examination, recording, standardization, method, zones, indications, refusals },
+  ...rest
+})
+
+function rechecksOf(all: readonly Holding[], standings: Standings): readonly RecheckState[] {
+  const files = new Map(ofKind(all, 'recording-kept').map(({ sha256, file }) => [sha256, file]))
+  const subjects = new Map(ofKind(all, 'examined').map(({ recording, subject }) => [recording, subject.name]))
+  return all.flatMap(({ entry, seq }) => {
+    if (entry.kind !== 'recheck') return []
+    const voids = voidedBy(standings, entry.recording).map((recording) => subjects.get(recording) ?? recording)
+    return [{ seq, entry, file: files.get(entry.recording) ?? 'unknown', voids: [...new Set(voids)] }]
+  })
+}
+
+const voidedBy = (standings: Standings, check: string): readonly string[] =>
+  [...standings].flatMap(([recording, one]) => (one.standing === 'voided' && one.by === check ? [recording] : []))
+
+/** Recordings whose scans a failed recheck in `recording` would void, for its entry to say. */
+export function voidsOf(
+  rows: readonly EntryRow[],
+  failed: { readonly recording: string; readonly standardization: string }
+) {
+  const all = holding(rows)
+  const check = { kind: 'recheck', passed: false, ...failed } as EntryOf<'recheck'>
+  return voidedBy(standingsByRecording(happeningsOf([...all, { seq: rows.length, entry: check }])), failed.recording)
+}

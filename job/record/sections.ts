@@ -1,0 +1,27 @@
+import type { Section } from './report-input.ts'
+import { chain } from './sections/chain.ts'
+import { coverage } from './sections/coverage.ts'
+import { findingsSection } from './sections/findings.ts'
+import { identification } from './sections/identification.ts'
+import { limitations } from './sections/limitations.ts'
+import { notExamined } from './sections/not-examined.ts'
+import { rechecks } from './sections/rechecks.ts'
+import { recordings } from './sections/recordings.ts'
+import { standardizationSection } from './sections/standardization.ts'
+import { summary } from './sections/summary.ts'
+import { techniqueSection } from './sections/technique.ts'
+
+/** The sections of a report, in their order. A new one is a file and a line here. */
+export const sections: readonly Section[] = [
+  identification,
+  notExamined,
+  limitations,
+  techniqueSection,
+  standardizationSection,
+  rechecks,
+  summary,
+  findingsSection,
+  coverage,
+  recordings,
+  chain
+]

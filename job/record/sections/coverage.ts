@@ -1,0 +1,105 @@
+import type { Examination } from '../../examine/index.ts'
+import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
+import { boreFigure } from '../figures/bore.ts'
+import { examinationOf } from '../lookups.ts'
+import { covered, mm } from '../print.ts'
+import type { ReportInput, Section } from '../report-input.ts'
+import type { ExaminationState, PlaceState } from '../state.ts'
+
+/** What was covered, how that is known, and what of the recordings was not used. */
+export const coverage: Section = {
+  title: 'Coverage',
+  blocks: (input) => {
+    const all = input.state.places.flatMap((place) => place.examinations.map((one) => ({ place, one, input })))
+    if (all.length === 0) return [paragraph('Nothing has been examined.')]
+    return [zones(all), ...gaps(all), contact(all), drops(all)]
+  }
+}
+
+interface Looked {
+  readonly input: ReportInput
+  readonly place: PlaceState
+  readonly one: ExaminationState
+}
+
+const known = (all: readonly Looked[]) =>
+  all.flatMap(({ input, place, one }) => {
+    const examination = examinationOf(input, one)
+    return examination === undefined
+      ? []
+      : [{ place: place.place, name: place.place.name, file: one.file, examination }]
+  })
+
+const zones = (all: readonly Looked[]): Block =>
+  tableOr(
+    {
+      caption: 'Coverage by zone',
+      columns: [
+        { label: 'Place' },
+        { label: 'Recording' },
+        { label: 'Zone' },
+        { label: 'From', figures: true },
+        { label: 'To', figures: true },
+        { label: 'Coverage', figures: true },
+        { label: 'State' },
+        { label: 'Signal-to-noise', figures: true }
+      ],
+      rows: known(all).flatMap(({ name, file, examination }) =>
+        examination.zones.map((zone) => [
+          ...cells(name, file, zone.zone, mm(zone.z0_m), mm(zone.z1_m), covered(zone.covered)),
+          ...cells(zone.state, zone.signalToNoise?.toFixed(1) ?? 'unknown')
+        ])
+      )
+    },
+    'No zones: the position is unknown.'
+  )
+
+/** The wall of every hole with a gap: where the gap lies, and what was seen around it. Holes with a finding are drawn there. */
+const gaps = (all: readonly Looked[]): readonly Block[] =>
+  known(all).flatMap(({ place, file, examination }) => {
+    const isWhole = examination.zones.every(({ state }) => state === 'examined')
+    const isDrawn = examination.indications.length > 0 || examination.application !== 'fastener hole'
+    const svg = isWhole || isDrawn ? undefined : boreFigure(examination, place)
+    if (svg === undefined) return []
+    const alt = `Wall of hole ${place.name} unrolled; the zones that were not examined are hatched.`
+    return [{ block: 'figure', svg, alt, caption: `Unrolled bore of hole ${place.name}, ${file}`, width: 'whole' }]
+  })
+
+const contact = (all: readonly Looked[]): Block =>
+  tableOr(
+    {
+      caption: 'Probe in the metal: how it is shown',
+      columns: ['Place', 'Recording', 'Shown by', 'Found', 'Needed', 'Met'].map((label) => ({ label })),
+      rows: known(all).flatMap(({ name, file, examination }) =>
+        examination.coverage.contact.map(({ check, found, needed, met }) =>
+          cells(name, file, check, found, needed, met ? 'yes' : 'NO')
+        )
+      )
+    },
+    'No proof of contact is in the record.'
+  )
+
+const drops = (all: readonly Looked[]): Block =>
+  tableOr(
+    {
+      caption: 'Drop log: what of the recordings was not used',
+      columns: [
+        { label: 'Place' },
+        { label: 'Recording' },
+        { label: 'From', figures: true },
+        { label: 'To', figures: true },
+        { label: 'Unit' },
+        { label: 'Number', figures: true },
+        { label: 'Reason' }
+      ],
+      rows: known(all).flatMap(({ name, file, examination }) =>
+        examination.dropped.map((drop) => [...cells(name, file), ...dropCells(drop)])
+      )
+    },
+    'Nothing was dropped.'
+  )
+
+const dropCells = ({ from, to, unit, samples, reason }: Examination['dropped'][number]) => {
+  const digits = unit === 'sample' ? 0 : 2
+  return cells(from.toFixed(digits), to.toFixed(digits), unit, String(samples), reason)
+}

@@ -1,0 +1,75 @@
+import { type Block, type Fact, paragraph } from '../blocks.ts'
+import { moment } from '../print.ts'
+import type { ReportInput, Section } from '../report-input.ts'
+
+/** What was examined, by whom, by which paper; what keeps this record from being signed off is said at once. */
+export const identification: Section = {
+  title: 'Job and component',
+  blocks: (input) => [...warnings(input), { block: 'facts', facts: facts(input) }, only]
+}
+
+const only: Block = paragraph('The results relate only to the places named here and to the time of the scans.')
+
+function warnings({ state }: ReportInput): readonly Block[] {
+  const { opened, confirmed } = state
+  return [
+    ...(opened.job.demonstration ? [demonstration] : []),
+    ...(confirmed === undefined ? [unconfirmed] : []),
+    unsigned
+  ]
+}
+
+const demonstration: Block = {
+  block: 'caution',
+  tone: 'stop',
+  title: 'Demonstration, never to be signed off',
+  text: 'Component, people and recordings are invented. Nothing here may be used to release a part.'
+}
+
+const unconfirmed: Block = {
+  block: 'caution',
+  tone: 'stop',
+  title: 'Technique not confirmed',
+  text: 'No named person has confirmed the technique in force. Nothing may be examined with it.'
+}
+
+const unsigned: Block = {
+  block: 'caution',
+  tone: 'warning',
+  title: 'Unsigned',
+  text: 'Names stand in this record as they were entered. No entry carries a signature, and no finding has been decided.'
+}
+
+function facts({ state, technique, program, printed }: ReportInput): readonly Fact[] {
+  const { job, application } = state.opened
+  const procedure = technique?.document.procedure
+  return [
+    { label: 'Job', value: job.id },
+    { label: 'Component', value: job.component },
+    { label: 'Work order', value: job.task ?? 'not stated' },
+    { label: 'Place', value: job.place ?? 'not stated' },
+    { label: 'Job opened', value: job.opened },
+    { label: 'Examination', value: `eddy current, ${application}` },
+    {
+      label: 'Technique',
+      value: procedure === undefined ? 'not stated' : `${procedure.id}, revision ${procedure.revision}`
+    },
+    { label: 'Technique confirmed', ...confirmation(state) },
+    { label: 'Examined by', value: examiner(state) },
+    { label: 'Report', value: moment(printed), known: `${program.name} ${program.version}` }
+  ]
+}
+
+function confirmation({ confirmed }: ReportInput['state']): Omit<Fact, 'label'> {
+  if (confirmed === undefined) return { value: 'by nobody' }
+  return {
+    value: `${confirmed.name}, level ${confirmed.level}, on ${confirmed.on}`,
+    known: 'unsigned, from the job sheet'
+  }
+}
+
+function examiner({ opened }: ReportInput['state']): string {
+  const person = opened.people.find(({ name }) => name === opened.examinedBy)
+  if (person === undefined) return `${opened.examinedBy}, level not stated`
+  return `${person.name}, level ${person.level}, certificate ${person.certificate ?? 'not stated'}`
+}

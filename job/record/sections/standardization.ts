@@ -1,0 +1,88 @@
+import { log10 } from '@trueloop/ground/numerics'
+import type { NotchReading, Standardization } from '../../standardize/index.ts'
+import { type Block, cells, heading, paragraph, tableOr } from '../blocks.ts'
+import { deg, mm, percent, shortHash, signed } from '../print.ts'
+import type { Named, ReportInput, Section } from '../report-input.ts'
+
+/** What the reference scans taught, and how each limit of the technique was met. */
+export const standardizationSection: Section = {
+  title: 'Standardization',
+  blocks: ({ standardizations, state }) => {
+    if (state.opened.application === 'loop')
+      return [paragraph('None: amplitudes are as recorded, no size and no proposal is given.')]
+    if (standardizations.length === 0) return [paragraph('No reference scan has been standardized.')]
+    return standardizations.flatMap((one) => blocksOf(one, state))
+  }
+}
+
+function blocksOf({ hash, document }: Named<Standardization>, state: ReportInput['state']): readonly Block[] {
+  const entry = state.standardizations.find((one) => one.standardization === hash)
+  const file = state.recordings.find(({ sha256 }) => sha256 === entry?.recording)?.file ?? 'unknown'
+  return [
+    heading(3, `Standardization ${shortHash(hash)}`),
+    facts(document, file),
+    tableOr(
+      {
+        caption: 'Notch signals',
+        columns: notchColumns,
+        rows: document.notches.map(notchRow)
+      },
+      'No notch was read.'
+    ),
+    tableOr(
+      {
+        caption: 'Limits of the technique',
+        columns: ['Limit', 'Needed', 'Found', 'Met'].map((label) => ({ label })),
+        rows: document.limits.map(({ limit, needed, found, met }) => cells(limit, needed, found, met ? 'yes' : 'NO'))
+      },
+      'The technique states no limit.'
+    )
+  ]
+}
+
+const notchColumns = [
+  { label: 'Notch' },
+  { label: 'Place' },
+  { label: 'Depth', figures: true },
+  { label: 'Length', figures: true },
+  { label: 'Amplitude', figures: true },
+  { label: 'Decibel', figures: true },
+  { label: 'Phase angle', figures: true },
+  { label: 'Off in angle', figures: true },
+  { label: 'Off in depth', figures: true }
+]
+
+const notchRow = (notch: NotchReading) => [
+  ...cells(notch.id, notch.place, `${notch.depth_mm} mm`, `${notch.length_mm} mm`, percent(notch.amplitude)),
+  ...cells(decibels(notch.amplitude), deg(notch.phase_rad, 1), deg(notch.angleOff_rad, 1), mm(notch.zOff_m))
+]
+
+const decibels = (amplitude: number): string =>
+  amplitude > 0 ? signed(`${(20 * log10(amplitude)).toFixed(1)} dB`) : 'none'
+
+const speedUnit = { '1/s': 'revolutions a second', 'mm/s': 'mm/s' } as const
+
+function facts(document: Standardization, file: string): Block {
+  const { rotation, speed_window: speed, band } = document
+  const known = `${rotation.basis}, ${rotation.points} points, axis ratio ${rotation.axisRatio.toFixed(1)}`
+  return {
+    block: 'facts',
+    facts: [
+      { label: 'Recording', value: file },
+      { label: 'Reference standard', value: document.standard },
+      { label: 'Named notch', value: document.named, known: 'amplitude 100 %' },
+      {
+        label: 'Set-up',
+        value: `${document.metal}, ${document.frequency_kHz} kHz, diameter ${document.diameter_mm} mm`
+      },
+      { label: 'Rotation', value: `${deg(rotation.angle_rad, 1)} ± ${deg(rotation.uncertainty_rad, 1)}`, known },
+      { label: 'Speed', value: `${speed.least.toFixed(2)} to ${speed.most.toFixed(2)} ${speedUnit[speed.unit]}` },
+      { label: 'Band-pass', value: `${band.low.toFixed(2)} to ${band.high.toFixed(2)} ${band.unit}` },
+      {
+        label: 'Noise',
+        value: percent(document.noise.matched, 1),
+        known: `matched output, ${document.noise.points} points`
+      }
+    ]
+  }
+}

@@ -1,0 +1,100 @@
+import type { Examination } from '../../examine/index.ts'
+import { type Block, cells } from '../blocks.ts'
+import { examinationOf } from '../lookups.ts'
+import { count } from '../print.ts'
+import type { ReportInput, Section } from '../report-input.ts'
+import type { PlaceState, PlaceStateName } from '../state.ts'
+import { symbolCell } from './cells.ts'
+
+/** One line a place, in the order of the job sheet, and how many places are in which state. */
+export const summary: Section = {
+  title: 'Results',
+  blocks: (input) => [counts(input), table(input)]
+}
+
+const order: readonly PlaceStateName[] = [
+  'not examined',
+  'voided by a recheck',
+  'relevant, not decided',
+  'undecided',
+  'examined, no relevant indication'
+]
+
+function counts({ state }: ReportInput): Block {
+  const rows = order
+    .map((name) => state.places.filter((place) => place.state === name))
+    .filter((some) => some.length > 0)
+  return {
+    block: 'table',
+    caption: 'States',
+    columns: [{ label: 'State' }, { label: 'Number', figures: true }],
+    rows: rows.map((some) => [{ ...symbolCell(some[0]!), text: some[0]!.state }, { text: String(some.length) }])
+  }
+}
+
+function table(input: ReportInput): Block {
+  return {
+    block: 'table',
+    caption: 'Results by place',
+    columns: [
+      { label: 'Place' },
+      { label: 'State' },
+      { label: 'Relevant', figures: true },
+      { label: 'Undecided', figures: true },
+      { label: 'Over alarm level', figures: true },
+      { label: 'Result' }
+    ],
+    rows: input.state.places.map((place) => row(input, place))
+  }
+}
+
+function row(input: ReportInput, place: PlaceState) {
+  const found = place.latest?.indications ?? []
+  const number = (is: (one: (typeof found)[number]) => boolean) =>
+    place.latest === undefined ? '–' : String(found.filter(is).length)
+  return [
+    { text: place.place.name },
+    symbolCell(place),
+    ...cells(
+      number((one) => one.class === 'relevant'),
+      number((one) => one.class === 'undecided' || one.class === 'damage, not a crack'),
+      number((one) => one.crossedAlarm),
+      resultOf(input, place)
+    )
+  ]
+}
+
+/** What was examined, what was found, and what that could have shown. */
+function resultOf(input: ReportInput, place: PlaceState): string {
+  const open = place.openFromVoided.length
+  const voided = open === 0 ? '' : ` Open from a voided scan: ${count(open, 'indication')}.`
+  if (place.latest === undefined) return `Not examined.${voided}`
+  const examination = examinationOf(input, place.latest)
+  const extent = examination === undefined ? 'its examination is not at hand' : extentOf(place, examination)
+  return `Examined: ${extent}. ${foundText(place)}${voided} Detectable size not demonstrated for this set-up.`
+}
+
+function extentOf({ place, latest, missing }: PlaceState, examination: Examination): string {
+  if (place.of === 'loop') return `${examination.coverage.samples} samples, position unknown`
+  const zones = latest?.zones.length ?? 0
+  const whole = place.of === 'hole' ? 'whole wall' : 'whole track'
+  const part = missing.length === 0 ? whole : `${zones - missing.length} of ${zones} zones`
+  return place.of === 'hole' ? `${part}, ${revolutionsText(examination)}` : part
+}
+
+/** How many revolutions lie between the edges, and in how many the probe was in the metal. */
+function revolutionsText({ position, coverage }: Examination): string {
+  const { revolutionsInMetal: inMetal } = coverage
+  if (position.entry === undefined || position.exit === undefined) return count(inMetal, 'revolution')
+  const all = Math.max(1, Math.round(Math.abs(position.exit - position.entry)))
+  return `${Math.min(inMetal, all)} of ${count(all, 'revolution')}`
+}
+
+function foundText({ latest }: PlaceState): string {
+  const relevant = latest?.indications.filter((one) => one.class === 'relevant').length ?? 0
+  const other = latest?.indications.filter((one) => one.class !== 'relevant').length ?? 0
+  if (relevant > 0) return `${count(relevant, 'relevant indication')}, for a person to decide.`
+  return other > 0
+    ? `No relevant indication; ${count(other, 'other one')} for a person to look at.`
+    : 'No relevant indication.'
+}

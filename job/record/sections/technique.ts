@@ -1,0 +1,92 @@
+import type { Technique } from '../../plan/index.ts'
+import { type Block, type Fact, heading, paragraph } from '../blocks.ts'
+import { percent } from '../print.ts'
+import type { ReportInput, Section } from '../report-input.ts'
+
+/** The paper that rules, and what it was carried out with; each value with how it is known. */
+export const techniqueSection: Section = {
+  title: 'Technique and equipment',
+  blocks: (input) => [...techniqueBlocks(input), heading(3, 'Equipment'), ...equipmentBlocks(input)]
+}
+
+function techniqueBlocks({ technique }: ReportInput): readonly Block[] {
+  if (technique === undefined) return [paragraph('The record names no technique.')]
+  const { document, hash } = technique
+  const { procedure } = document
+  return [
+    {
+      block: 'facts',
+      facts: [
+        { label: 'Technique', value: `${procedure.id}, revision ${procedure.revision}` },
+        ...ruling(document),
+        { label: 'Document', value: hash, known: 'hash of its canonical JSON' }
+      ]
+    }
+  ]
+}
+
+function ruling(technique: Technique): readonly Fact[] {
+  const noise: Fact = { label: 'Least signal-to-noise', value: `${technique.min_signal_to_noise}` }
+  if (technique.application === 'loop') return [noise]
+  const common = [
+    { label: 'Metal', value: technique.metal },
+    { label: 'Excitation frequency', value: `${technique.frequency_kHz} kHz` }
+  ]
+  return technique.application === 'weld'
+    ? [...common, ...weldFacts(technique), noise]
+    : [...common, ...holeFacts(technique), noise]
+}
+
+type OfWeld = Extract<Technique, { application: 'weld' }>
+type OfHole = Extract<Technique, { application: 'fastener hole' }>
+
+const weldFacts = (technique: OfWeld): readonly Fact[] => [
+  { label: 'Alarm level', value: `${percent(technique.alarm.share)} of slot ${technique.alarm.slot}` },
+  { label: 'Coil footprint', value: `${technique.field_width_mm} mm` },
+  { label: 'Most speed', value: `${technique.max_speed_mm_s} mm/s` }
+]
+
+function holeFacts(technique: OfHole): readonly Fact[] {
+  const { band, alarm, target_flaw_mm: flaw, recheck_allowance: drift } = technique
+  const classes = technique.may_class_by_phase_and_shape
+  return [
+    { label: 'Probe', value: technique.arrangement, known: `lobe spacing ${technique.lobe_spacing_mm} mm` },
+    { label: 'Alarm level', value: `${percent(alarm.share)} of notch ${alarm.notch}` },
+    {
+      label: 'Band-pass',
+      value: typeof band === 'string' ? band : `${band.low} to ${band.high} cycles per revolution`
+    },
+    {
+      label: 'Rotation',
+      value: `${technique.rotation_rpm} rpm ± ${percent(technique.speed_tolerance)}`,
+      known: technique.rotation_sense
+    },
+    { label: 'Pitch', value: `at most ${technique.max_pitch_mm} mm a revolution` },
+    { label: 'Axial position', value: technique.axial_position },
+    { label: 'Datum', value: technique.angle_datum },
+    { label: 'Flaw', value: `depth ${flaw.depth} mm, length ${flaw.length} mm` },
+    { label: 'Recheck drift allowed', value: `amplitude ${percent(drift.amplitude)}, angle ${drift.angle_deg}°` },
+    { label: 'Classed by phase and shape', value: classes.length === 0 ? 'nothing' : classes.join(', ') }
+  ]
+}
+
+function equipmentBlocks({ state }: ReportInput): readonly Block[] {
+  const { equipment } = state.opened
+  if (equipment === undefined) return [paragraph('The record names no equipment.')]
+  const known = (value: string): string =>
+    value === 'unknown' ? 'known by nobody' : `entered by ${equipment.entered_by}`
+  const fact = (label: string, value: string): Fact => ({ label, value, known: known(value) })
+  const facts = [
+    fact('Instrument', equipment.instrument),
+    fact('Probe', equipment.probe),
+    fact('Cable', equipment.cable),
+    fact('Drive', equipment.drive),
+    fact('Gain', equipment.gain),
+    fact('Filters', equipment.filters)
+  ]
+  const other = state.recordings.flatMap(({ file, equipment: own = {} }) =>
+    Object.entries(own).map(([name, value]) => `${file}: ${name} ${value}`)
+  )
+  const rest = other.length === 0 ? [] : [paragraph(`Otherwise for single recordings: ${other.join('; ')}.`)]
+  return [{ block: 'facts', facts }, ...rest]
+}

@@ -1,0 +1,169 @@
+import { isRefusal, type Result, sentence } from '@trueloop/ground/refusal'
+import type { Examination } from '../examine/index.ts'
+import { canonical } from './canonical.ts'
+import type { EntryRow, Hash } from './chain.ts'
+import { type Difference, differences } from './differences.ts'
+import { type Fault, intactChain } from './intact.ts'
+import type { Entry, EntryOf } from './kinds.ts'
+import { findings, outcomeOf } from './outcome.ts'
+
+/** What verifying needs from outside: the rows as they are read, and how to look at the originals again. */
+export interface VerifyPorts {
+  readonly rows: readonly EntryRow[]
+  readonly hash: Hash
+  /** what the archive itself keeps as the end of the chain */
+  readonly kept?: ChainEnd
+  /** the end of the chain as a printed report has it; later entries are then said, not faulted */
+  readonly printed?: ChainEnd
+  /** hash of the bytes that lie under this name now; undefined where nothing lies */
+  readonly original: (sha256: string) => Promise<string | undefined>
+  /** text of the document under this name; undefined where there is none */
+  readonly document: (hash: string) => Promise<string | undefined>
+  /** examines the recording of this entry again, by the method of this program */
+  readonly reexamine?: (examined: EntryOf<'examined'>) => Promise<Result<Examination>>
+}
+
+export interface ChainEnd {
+  readonly count: number
+  readonly head: string
+}
+
+/**
+ * Three verdicts, which never stand for one another. `intact`: chain, documents and originals are the bytes that were
+ * written. `replayed`: same method number, findings equal as canonical JSON. `anotherMethod`: what differs is listed,
+ * and is no fault.
+ */
+export interface Verification {
+  readonly intact: { readonly holds: boolean; readonly faults: readonly Fault[]; readonly entriesSincePrinted: number }
+  readonly replayed: {
+    readonly holds: boolean
+    readonly count: number
+    readonly faults: readonly Fault[]
+    readonly asked: boolean
+  }
+  readonly anotherMethod: readonly MethodDifference[]
+}
+
+export interface MethodDifference {
+  readonly seq: number
+  readonly recorded: number
+  readonly now: number
+  readonly differences: readonly Difference[]
+}
+
+/**
+ * Verifies one job. An end of the chain that was cut off, and entries appended with right hashes, show only against
+ * `kept` or `printed`: a chain alone can not know how long it should be.
+ */
+export async function verify(ports: VerifyPorts): Promise<Verification> {
+  const chain = intactChain(ports)
+  const stored = await storedFaults(ports, chain.sound)
+  const faults = [...chain.faults, ...stored]
+  const again = await replayFaults(ports, chain.sound)
+  return {
+    intact: { holds: faults.length === 0, faults, entriesSincePrinted: chain.entriesSincePrinted },
+    replayed: {
+      holds: ports.reexamine !== undefined && again.faults.length === 0,
+      count: again.count,
+      faults: again.faults,
+      asked: ports.reexamine !== undefined
+    },
+    anotherMethod: again.anotherMethod
+  }
+}
+
+/** An entry whose own bytes are sound, with its place. */
+export interface Sound {
+  readonly seq: number
+  readonly entry: Entry
+}
+
+async function storedFaults(ports: VerifyPorts, sound: readonly Sound[]): Promise<readonly Fault[]> {
+  const faults: Fault[] = []
+  for (const { seq, entry } of sound) {
+    if (entry.kind === 'recording-kept') faults.push(...(await originalFaults(ports, seq, entry)))
+    if (entry.kind === 'document-stored') faults.push(...(await documentFaults(ports, seq, entry.document)))
+    if (entry.kind === 'examined') faults.push(...(await examinationFaults(ports, seq, entry)))
+  }
+  return faults
+}
+
+async function originalFaults(ports: VerifyPorts, seq: number, { sha256, file }: EntryOf<'recording-kept'>) {
+  const found = await ports.original(sha256)
+  if (found === sha256) return []
+  const place = `original ${sha256} (${file}), kept by entry ${seq}`
+  return [{ place, found: found === undefined ? 'no file' : `bytes whose hash is ${found}`, needed: sha256 }]
+}
+
+async function documentFaults({ document, hash }: VerifyPorts, seq: number, name: string): Promise<readonly Fault[]> {
+  const text = await document(name)
+  const found = text === undefined ? 'no document' : hash(text)
+  return found === name ? [] : [{ place: `document ${name}, of entry ${seq}`, found, needed: name }]
+}
+
+/** What the entry repeats from its examination must be what the examination says. */
+async function examinationFaults(
+  ports: VerifyPorts,
+  seq: number,
+  entry: EntryOf<'examined'>
+): Promise<readonly Fault[]> {
+  const bytes = await documentFaults(ports, seq, entry.examination)
+  const text = await ports.document(entry.examination)
+  if (bytes.length > 0 || text === undefined) return bytes
+  const told = outcomeOf(JSON.parse(text) as Examination, ports.hash)
+  const repeated = Object.fromEntries(Object.keys(told).map((key) => [key, entry[key as keyof typeof told]]))
+  return differences(told, repeated).map(({ path, was, now }) => ({
+    place: `entry ${seq}, ${path}`,
+    found: now,
+    needed: `${was}, as its examination has it`
+  }))
+}
+
+interface Again {
+  readonly count: number
+  readonly faults: readonly Fault[]
+  readonly anotherMethod: readonly MethodDifference[]
+}
+
+async function replayFaults(ports: VerifyPorts, sound: readonly Sound[]): Promise<Again> {
+  const faults: Fault[] = []
+  const anotherMethod: MethodDifference[] = []
+  let count = 0
+  for (const { seq, entry } of ports.reexamine === undefined ? [] : sound) {
+    if (entry.kind !== 'examined') continue
+    const { fault, method } = await again(ports, seq, entry)
+    if (fault !== undefined) faults.push(fault)
+    if (method !== undefined) anotherMethod.push(method)
+    if (fault === undefined && method === undefined) count++
+  }
+  return { count, faults, anotherMethod }
+}
+
+interface Outcome {
+  readonly fault?: Fault
+  readonly method?: MethodDifference
+}
+
+async function again(ports: VerifyPorts, seq: number, entry: EntryOf<'examined'>): Promise<Outcome> {
+  const place = `entry ${seq}, examination of ${entry.subject.of} ${entry.subject.name}`
+  const text = await ports.document(entry.examination)
+  if (text === undefined || ports.hash(text) !== entry.examination) {
+    return { fault: { place, found: 'no sound document to compare with', needed: entry.examination } }
+  }
+  const now = await ports.reexamine?.(entry)
+  if (now === undefined || isRefusal(now)) {
+    return {
+      fault: { place, found: now === undefined ? 'nothing' : sentence(now), needed: 'an examination to compare' }
+    }
+  }
+  const found = differences(findings(JSON.parse(text) as Examination), findings(now))
+  if (now.method !== entry.method) {
+    return { method: { seq, recorded: entry.method, now: now.method, differences: found } }
+  }
+  return canonical(findings(now)) === text ? {} : { fault: { place, ...firstOf(found) } }
+}
+
+const firstOf = (found: readonly Difference[]) => ({
+  found: `${found.length} differences, the first at ${found[0]?.path ?? 'the text'}: ${found[0]?.now ?? 'other bytes'}`,
+  needed: found[0]?.was ?? 'the bytes recorded'
+})
