@@ -15,8 +15,8 @@ export interface Opened {
 
 /**
  * Opens the job of a sheet, or brings its record up to the sheet: job facts, documents, confirmation. Doing it again
- * adds nothing. Facts that differ from those recorded are refused (chain/job-differs) unless a reason is given; then the
- * correction is a new entry that points at the old one.
+ * adds nothing. Facts that differ from those recorded are refused (chain/job-differs) unless a reason is given; then
+ * the correction is a new entry that points at the old one.
  */
 export async function openJob(input: ChainInput, correction?: string): Promise<Result<Opened>> {
   const context = await JobContext.open(input)

@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import type { Picture } from '@trueloop/job/examine'
 import type { Archive } from '../archive/index.ts'
 
-/** Pictures of unrolled bores: derived caches beside the record. They may be deleted; examining again makes them anew. */
+/** Pictures of unrolled bores: derived caches beside the record, which may be deleted. */
 
 const folderIn = ({ folder }: Archive): string => join(folder, 'pictures')
 

@@ -3,10 +3,9 @@ import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, pathText } from '@trueloop/job/plan'
 import type { Entry, EntryOf } from '@trueloop/job/record'
 import { refuse } from './codes.ts'
-import { type ChainInput, JobContext } from './context.ts'
+import type { JobContext } from './context.ts'
 import { examinationEntries, examinedId, examineOne, refusedExamination, type Work } from './examine.ts'
-import { type Kept, keepAll, keepingEntries } from './keep.ts'
-import { openIn, unconfirmed } from './open.ts'
+import { type Kept, keepingEntries } from './keep.ts'
 import type { Listening } from './reading.ts'
 import {
   judge,
@@ -45,48 +44,8 @@ export interface Wanted {
   readonly subject?: string
 }
 
-/**
- * Leads the recordings of a sheet through the chain, in their order, and records each as soon as it is done. What an
- * earlier run has recorded with the same documents, columns and method is not done again; an interrupted run goes on.
- * A reference scan that is refused ends the run. A scan that is refused is recorded as not examined; the others go on.
- */
-export async function runChain(input: ChainInput, wanted: Wanted = {}): Promise<ChainRun> {
-  const no = unconfirmed(input) ?? unknownSubject(input, wanted)
-  if (no !== undefined) return refusedRun([no])
-  const context = await JobContext.open(input)
-  if (isRefusal(context)) return refusedRun([context])
-  const opened = await openIn(context)
-  if (isRefusal(opened)) return refusedRun([opened])
-  const walk = new Walk(context, wanted)
-  try {
-    const kept = await keepAll(context)
-    return 'refusals' in kept ? refusedRun(kept.refusals) : await walk.run(kept)
-  } catch (error) {
-    if (input.signal?.aborted !== true) throw error
-    return { outcomes: walk.outcomes, refusals: [], interrupted: true }
-  }
-}
-
-const refusedRun = (refusals: readonly Refusal[]): ChainRun => ({ outcomes: [], refusals, interrupted: false })
-
-function unknownSubject({ sheet }: ChainInput, { subject }: Wanted): Refusal | undefined {
-  if (subject === undefined) return undefined
-  const known =
-    'holes' in sheet
-      ? sheet.holes.map(({ id }) => id)
-      : 'tracks' in sheet
-        ? sheet.tracks.map(({ id }) => id)
-        : sheet.recordings.map((one) => one.place)
-  if (known.includes(subject)) return undefined
-  return refuse('chain/unknown-subject', {
-    found: `"${subject}"`,
-    needed: `one of ${known.slice(0, 12).join(', ')}`,
-    remedy: 'correct the name, or add it to the job sheet'
-  })
-}
-
 /** One way through the recordings: what stands in force at this point of it. */
-class Walk {
+export class Walk {
   readonly outcomes: Outcome[] = []
   private readonly context: JobContext
   private readonly wanted: Wanted

@@ -4,6 +4,7 @@ import { checkConfirmed, equipmentWith, pathSteps, pathText, sheetJsonSchema, sh
 import { changes, nearest } from './nearest.ts'
 import { sampleSheet } from './testing/sample.ts'
 
+type Expected = readonly (readonly string[])[]
 type Change = (sheet: ReturnType<typeof sampleSheet>) => void
 
 /** The object that holds a place, and the place's last step. */
@@ -33,7 +34,7 @@ const refusalsAfter = (change: Change) => {
   return 'refusals' in reading ? reading.refusals : []
 }
 
-const said = (change: Change) => refusalsAfter(change).map(({ code, where }) => `${code} ${where?.path}`)
+const said = (change: Change) => refusalsAfter(change).map(({ code, where }) => [code, where?.path ?? ''])
 
 describe('a sheet', () => {
   it('that is sound is read, its defaults filled in', () => {
@@ -41,81 +42,100 @@ describe('a sheet', () => {
     expect('sheet' in reading && reading.sheet.equipment.cable).toBe('unknown')
   })
 
-  const cases: readonly [string, Change, readonly string[]][] = [
-    ['an unknown key', set('job.componnt', 'x'), ['plan/unknown-key job.componnt']],
-    ['an odd key', set('job["a b"]', 1), ['plan/unknown-key job["a b"]']],
-    ['a key of another kind of recording', set('recordings[0].hole', 'H1'), ['plan/unknown-key recordings[0].hole']],
-    ['a value out of range', set('technique.frequency_kHz', 0), ['plan/bad-value technique.frequency_kHz']],
-    ['a text for a number', set('holes[0].grip_mm', '9 mm'), ['plan/bad-value holes[0].grip_mm']],
-    ['an endless number', set('holes[0].grip_mm', Infinity), ['plan/bad-value holes[0].grip_mm']],
-    ['a missing value', drop('technique.metal'), ['plan/missing-value technique.metal']],
-    ['no holes', set('holes', []), [...'plan/bad-value holes'.split('|')]],
-    ['another version', set('trueloop', 'job/2'), ['plan/bad-value trueloop']],
-    ['an unknown kind of recording', set('recordings[1].of', 'holes'), ['plan/bad-value recordings[1].of']],
-    ['no kind of recording', drop('recordings[1].of'), ['plan/missing-value recordings[1].of']],
-    ['a band upside down', set('technique.band', { low: 9, high: 10 }), ['plan/bad-value technique.band']],
-    ['a key in a band', set('technique.band', { low: 3, high: 9, mid: 5 }), ['plan/unknown-key technique.band.mid']],
-    ['a day of no calendar', set('job.opened', '2026-02-30'), ['plan/bad-value job.opened']],
-    ['a time of no calendar', set('recordings[0].taken', '2026-02-30T10:00'), ['plan/bad-value recordings[0].taken']],
+  const cases: readonly [string, Change, Expected][] = [
+    ['an unknown key', set('job.componnt', 'x'), [['plan/unknown-key', 'job.componnt']]],
+    ['an odd key', set('job["a b"]', 1), [['plan/unknown-key', 'job["a b"]']]],
+    [
+      'a key of another kind of recording',
+      set('recordings[0].hole', 'H1'),
+      [['plan/unknown-key', 'recordings[0].hole']]
+    ],
+    ['a value out of range', set('technique.frequency_kHz', 0), [['plan/bad-value', 'technique.frequency_kHz']]],
+    ['a text for a number', set('holes[0].grip_mm', '9 mm'), [['plan/bad-value', 'holes[0].grip_mm']]],
+    ['an endless number', set('holes[0].grip_mm', Infinity), [['plan/bad-value', 'holes[0].grip_mm']]],
+    ['a missing value', drop('technique.metal'), [['plan/missing-value', 'technique.metal']]],
+    ['no holes', set('holes', []), [['plan/bad-value', 'holes']]],
+    ['another version', set('trueloop', 'job/2'), [['plan/bad-value', 'trueloop']]],
+    ['an unknown kind of recording', set('recordings[1].of', 'holes'), [['plan/bad-value', 'recordings[1].of']]],
+    ['no kind of recording', drop('recordings[1].of'), [['plan/missing-value', 'recordings[1].of']]],
+    ['a band upside down', set('technique.band', { low: 9, high: 10 }), [['plan/bad-value', 'technique.band']]],
+    [
+      'a key in a band',
+      set('technique.band', { low: 3, high: 9, mid: 5 }),
+      [['plan/unknown-key', 'technique.band.mid']]
+    ],
+    ['a day of no calendar', set('job.opened', '2026-02-30'), [['plan/bad-value', 'job.opened']]],
+    [
+      'a time of no calendar',
+      set('recordings[0].taken', '2026-02-30T10:00'),
+      [['plan/bad-value', 'recordings[0].taken']]
+    ],
     ['a job opened later', set('job.opened', '2026-03-15'), times('plan/dates-out-of-order')],
     ['a confirmation later', set('confirmed.on', '2026-03-15'), times('plan/dates-out-of-order')],
     [
       'times out of order',
       set('recordings[2].taken', '2026-03-14T09:00:00Z'),
-      ['plan/dates-out-of-order recordings[2].taken']
+      [['plan/dates-out-of-order', 'recordings[2].taken']]
     ],
     [
       'times with and without offset',
       set('recordings[2].taken', '2026-03-14T12:00:00'),
-      ['plan/bad-value recordings[2].taken']
+      [['plan/bad-value', 'recordings[2].taken']]
     ],
-    ['an unknown hole', set('recordings[1].hole', 'H9'), ['plan/unknown-hole recordings[1].hole']],
-    ['an unknown person', set('examined_by', 'C'), ['plan/unknown-person examined_by']],
-    ['a person of two levels', set('confirmed.level', 'II'), ['plan/bad-value confirmed.level']],
-    ['an unknown notch', set('technique.alarm.notch', 'N9'), ['plan/unknown-notch technique.alarm.notch']],
+    ['an unknown hole', set('recordings[1].hole', 'H9'), [['plan/unknown-hole', 'recordings[1].hole']]],
+    ['an unknown person', set('examined_by', 'C'), [['plan/unknown-person', 'examined_by']]],
+    ['a person of two levels', set('confirmed.level', 'II'), [['plan/bad-value', 'confirmed.level']]],
+    ['an unknown notch', set('technique.alarm.notch', 'N9'), [['plan/unknown-notch', 'technique.alarm.notch']]],
     [
       'a hole twice',
       set('holes[1].id', 'H1'),
-      ['plan/double-name holes[1].id', 'plan/unknown-hole recordings[2].hole']
+      [
+        ['plan/double-name', 'holes[1].id'],
+        ['plan/unknown-hole', 'recordings[2].hole']
+      ]
     ],
     [
       'a notch twice',
       set('reference_standard.notches[1].id', 'N1'),
-      ['plan/double-name reference_standard.notches[1].id']
+      [['plan/double-name', 'reference_standard.notches[1].id']]
     ],
-    ['a person twice', set('people[1].name', 'A'), ['plan/double-name people[1].name']],
-    ['a file twice', set('recordings[2].file', './x/../h1.wav'), ['plan/file-twice recordings[2].file']],
-    ['a joint outside', set('holes[0].interfaces_mm', [9]), ['plan/interface-outside-grip holes[0].interfaces_mm[0]']],
+    ['a person twice', set('people[1].name', 'A'), [['plan/double-name', 'people[1].name']]],
+    ['a file twice', set('recordings[2].file', './x/../h1.wav'), [['plan/file-twice', 'recordings[2].file']]],
+    [
+      'a joint outside',
+      set('holes[0].interfaces_mm', [9]),
+      [['plan/interface-outside-grip', 'holes[0].interfaces_mm[0]']]
+    ],
     [
       'joints out of order',
       set('holes[0].interfaces_mm', [5, 4]),
-      ['plan/interface-outside-grip holes[0].interfaces_mm[1]']
+      [['plan/interface-outside-grip', 'holes[0].interfaces_mm[1]']]
     ],
-    ['a layer too many', set('holes[0].layers', ['a', 'b', 'c']), ['plan/bad-value holes[0].layers']],
+    ['a layer too many', set('holes[0].layers', ['a', 'b', 'c']), [['plan/bad-value', 'holes[0].layers']]],
     [
       'a notch outside',
       set('reference_standard.notches[0].z1_mm', 99),
-      ['plan/notch-outside-standard reference_standard.notches[0].z1_mm']
+      [['plan/notch-outside-standard', 'reference_standard.notches[0].z1_mm']]
     ],
     [
       'a notch upside down',
       set('reference_standard.notches[0].z1_mm', 1),
-      ['plan/notch-outside-standard reference_standard.notches[0].z1_mm']
+      [['plan/notch-outside-standard', 'reference_standard.notches[0].z1_mm']]
     ],
     [
       'a notch of another length',
       set('reference_standard.notches[0].length_mm', 2),
-      ['plan/notch-outside-standard reference_standard.notches[0].length_mm']
+      [['plan/notch-outside-standard', 'reference_standard.notches[0].length_mm']]
     ],
     [
       'a corner in the middle',
       set('reference_standard.notches[0].place', 'entry corner'),
-      ['plan/notch-outside-standard reference_standard.notches[0].z0_mm']
+      [['plan/notch-outside-standard', 'reference_standard.notches[0].z0_mm']]
     ],
     [
       'an exit corner in the middle',
       set('reference_standard.notches[0].place', 'exit corner'),
-      ['plan/notch-outside-standard reference_standard.notches[0].z1_mm']
+      [['plan/notch-outside-standard', 'reference_standard.notches[0].z1_mm']]
     ],
     [
       'no pitch for a constant feed',
@@ -123,10 +143,10 @@ describe('a sheet', () => {
         s.technique.axial_position = 'constant feed'
         delete s.technique.pitch_mm
       },
-      ['plan/missing-value technique.pitch_mm']
+      [['plan/missing-value', 'technique.pitch_mm']]
     ],
-    ['a pitch beyond its limit', set('technique.pitch_mm', 1), ['plan/bad-value technique.pitch_mm']],
-    ['a hole before the reference', (s) => void s.recordings.shift(), ['plan/no-reference-first recordings[0].of']]
+    ['a pitch beyond its limit', set('technique.pitch_mm', 1), [['plan/bad-value', 'technique.pitch_mm']]],
+    ['a hole before the reference', (s) => void s.recordings.shift(), [['plan/no-reference-first', 'recordings[0].of']]]
   ]
 
   it.each(cases)('with %s is refused at its place', (_, change, expected) => expect(said(change)).toEqual(expected))
@@ -177,7 +197,7 @@ describe('a sheet', () => {
 })
 
 /** Both recordings of holes and the reference lie before the day. */
-const times = (code: string) => [0, 1, 2].map((at) => `${code} recordings[${at}].taken`)
+const times = (code: string) => [0, 1, 2].map((at) => [code, `recordings[${at}].taken`])
 
 function weldSheet() {
   const { technique: _, holes: __, reference_standard: ___, ...common } = sampleSheet()

@@ -58,6 +58,13 @@ const weight = (one: IndicationOutcome): 0 | 1 | 2 => {
 const isWhole = ({ of }: Place, standing: readonly ExaminationState[]): boolean =>
   missingZones(standing).length === 0 && (of === 'loop' || standing.some(({ zones }) => zones.length > 0))
 
+/** How much of a place nobody looked at: all of it, a part, or nothing. */
+export function missingShare({ latest, missing, state }: PlaceState): 'all' | 'part' | 'nothing' {
+  if (latest === undefined || (missing.length === 0 && state === 'not examined')) return 'all'
+  if (missing.length === 0) return 'nothing'
+  return latest.zones.every(({ zone }) => missing.some((one) => one.zone === zone)) ? 'all' : 'part'
+}
+
 function missingZones(standing: readonly ExaminationState[]): PlaceState['missing'] {
   const zones = standing.flatMap((one) => one.zones)
   const names = [...new Set(zones.map(({ zone }) => zone))]

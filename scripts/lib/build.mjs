@@ -72,6 +72,11 @@ async function make(bundle, esbuild) {
     say(await report(error, esbuild))
     return false
   }
+  if (result.warnings.length > 0) {
+    // An import that isn't exported is only a warning to the bundler and undefined when it runs: never shipped.
+    say(await report({ errors: result.warnings }, esbuild))
+    return false
+  }
   putInPlace(next.folder, bundle.folder)
   const outputs = Object.keys(result.metafile.outputs).map((path) => path.replace(next.folder, bundle.folder))
   writeStamp(bundle, { recipe: recipe(bundle, esbuild.version), inputs: Object.keys(result.metafile.inputs), outputs })

@@ -1,10 +1,11 @@
 import type { Cell } from '../blocks.ts'
 import { stateSymbol } from '../figures/symbols.ts'
+import { missingShare } from '../place.ts'
 import type { PlaceState } from '../state.ts'
 
 /** A state as shape and word. What may still be voided says so. */
 export function symbolCell(place: PlaceState): Cell {
-  const partly = place.latest !== undefined && place.missing.length > 0
+  const partly = missingShare(place) === 'part'
   const rests = [...(partly ? ['in part'] : []), ...(place.provisional ? ['provisional'] : [])]
   const state = partly && place.state !== 'not examined' ? `${place.state}; not examined` : place.state
   return { symbol: stateSymbol(place), text: rests.length === 0 ? state : `${state} (${rests.join(', ')})` }

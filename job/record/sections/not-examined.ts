@@ -1,5 +1,6 @@
 import { type Block, cells, list, paragraph, tableOr } from '../blocks.ts'
 import { examinationOf, namesOf, placesWord } from '../lookups.ts'
+import { missingShare } from '../place.ts'
 import { count, ended, sentenceCase } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { PlaceState } from '../state.ts'
@@ -56,20 +57,30 @@ function missing(input: ReportInput): readonly Block[] {
     },
     ''
   )
-  const whole = open.filter((place) => place.latest === undefined)
-  const parts = open.filter((place) => place.latest !== undefined)
+  const whole = open.filter((place) => missingShare(place) === 'all')
+  const parts = open.filter((place) => missingShare(place) === 'part')
   const words = `Of ${places.length} ${placesWord(input)}, ${whole.length} were not examined and ${parts.length} only in part.`
   return [paragraph(whole.length === 0 ? words : `${words} Not examined: ${namesOf(whole)}.`), table]
 }
 
-const isOpen = ({ latest, missing: zones, state }: PlaceState): boolean =>
-  latest === undefined || zones.length > 0 || state === 'not examined'
+const isOpen = (place: PlaceState): boolean => missingShare(place) !== 'nothing'
 
 function rowsOf(input: ReportInput, place: PlaceState) {
   const start = [{ text: place.place.name }, symbolCell(place)]
   if (place.latest === undefined) return [[...start, ...cells('all', whyNot(input, place))]]
-  const zones = place.missing.length === 0 ? [{ zone: 'all', why: ['no zone could be placed'] }] : place.missing
-  return zones.map(({ zone, why }) => [...start, ...cells(zone, why.length === 0 ? 'not stated' : why.join('; '))])
+  if (place.missing.length === 0) return [[...start, ...cells('all', 'no zone could be placed')]]
+  return byReason(place).map(([why, zones]) => [...start, ...cells(zones, why)])
+}
+
+/** Zones that miss for one and the same reason stand in one row. */
+function byReason(place: PlaceState): readonly (readonly [why: string, zones: string])[] {
+  const groups = new Map<string, string[]>()
+  for (const { zone, why } of place.missing) {
+    const reason = why.length === 0 ? 'not stated' : why.join('; ')
+    groups.set(reason, [...(groups.get(reason) ?? []), zone])
+  }
+  const whole = groups.size === 1 && missingShare(place) === 'all'
+  return [...groups].map(([why, zones]) => [why, whole ? 'all' : zones.join(', ')])
 }
 
 function whyNot({ state, refused: no }: ReportInput, { place, examinations }: PlaceState): string {

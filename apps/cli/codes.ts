@@ -1,0 +1,8 @@
+/** Every reason for which a command itself refuses. */
+export const codes = [
+  'cli/unreadable-file',
+  'cli/unwritable-file',
+  'cli/folder-not-empty',
+  'cli/no-trial',
+  'cli/no-such-job'
+] as const

@@ -1,0 +1,57 @@
+import { join } from 'node:path'
+import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { Command } from 'commander'
+import { exit } from '../exit.ts'
+import { demoFolder } from '../home.ts'
+import { outcome } from '../terminal/process.ts'
+import { progressLine } from '../terminal/progress.ts'
+import { line, say } from '../terminal/say.ts'
+import { summaryText } from '../terminal/summary.ts'
+import { leadThrough } from '../work/chain.ts'
+import { portNumber, wholeNumber } from '../work/numbers.ts'
+import { makeRehearsal } from '../work/rehearsal.ts'
+import { serveRecord } from '../work/serving.ts'
+import { writeReport } from './report.ts'
+
+const example = `
+Examples:
+  trueloop demo
+  trueloop demo --once
+
+Done again, it goes on where it stopped and records nothing twice.`
+
+interface Options {
+  readonly once?: boolean
+  readonly seed: number
+  readonly port: number
+}
+
+export const command = (): Command =>
+  new Command('demo')
+    .description(
+      'Makes the demonstration job, standardizes, examines every hole, writes the report, and shows the record.'
+    )
+    .option('--once', 'do all, and exit')
+    .option('--seed <number>', 'the same number makes the same recordings', wholeNumber, 1)
+    .option('--port <number>', 'port to begin with; a taken one moves on', portNumber, 4270)
+    .addHelpText('after', example)
+    .action(demo)
+
+async function demo({ once = false, seed, port }: Options): Promise<void> {
+  const home = demoFolder()
+  const progress = progressLine()
+  const made = await makeRehearsal(join(home, `demonstration-${seed}`), seed, progress.show)
+  progress.clear()
+  if (isRefusal(made)) return refused([made])
+  const led = await leadThrough(made.sheet, {}, home)
+  if (led.interrupted) return void Object.assign(outcome, { exit: exit.interrupted })
+  const { summary } = led
+  if (led.refusals.length > 0 || summary === undefined) return refused(led.refusals)
+  const report = await writeReport(summary.job, { home })
+  if (isRefusal(report)) return refused([report])
+  for (const text of [...summaryText(summary), `report: ${report}`, `job sheet: ${made.sheet}`]) line(text)
+  if (!once) await serveRecord({ home, port, path: `/jobs/${encodeURIComponent(summary.job)}`, browse: true })
+}
+
+const refused = (refusals: readonly Refusal[]): void =>
+  void say({ document: 'demo/1', json: false, refusals, text: [], data: {} })

@@ -1,0 +1,46 @@
+import { Command } from 'commander'
+import { exit } from '../exit.ts'
+import { say } from '../terminal/say.ts'
+import { outcomeLine, summaryText } from '../terminal/summary.ts'
+import { type Led, leadThrough } from '../work/chain.ts'
+
+const example = `
+Examples:
+  trueloop examine job.yaml
+  trueloop examine job.yaml --hole W-01
+  trueloop examine job.yaml --json | jq '.summary.counts'
+
+Every recording is recorded as soon as it is examined. Run it again after an interruption: it goes on where it stopped.`
+
+interface Options {
+  readonly hole?: string
+  readonly json?: boolean
+}
+
+export const command = (): Command =>
+  new Command('examine')
+    .description(
+      'Examines the recordings of a job sheet in their order and records what was found, and what was not examined.'
+    )
+    .argument('<job-sheet>', 'job sheet, YAML or JSON')
+    .option('--hole <name>', 'only this hole (track, place), with the reference scans and rechecks')
+    .option('--json', 'one JSON document, examine/1, on standard output')
+    .addHelpText('after', example)
+    .action(async (path: string, { hole, json = false }: Options) => {
+      const led = await leadThrough(path, hole === undefined ? {} : { subject: hole })
+      say({
+        document: 'examine/1',
+        json,
+        refusals: led.refusals,
+        exit: led.interrupted ? exit.interrupted : undefined,
+        waiting: led.summary?.waiting ?? false,
+        text: textOf(led),
+        data: { outcomes: led.outcomes, summary: led.summary ?? null, interrupted: led.interrupted }
+      })
+    })
+
+const textOf = ({ outcomes, summary, interrupted }: Led): readonly string[] => [
+  ...outcomes.map(outcomeLine),
+  ...(interrupted ? ['interrupted: what is listed is recorded; run the command again to go on'] : []),
+  ...(summary === undefined ? [] : ['', ...summaryText(summary)])
+]

@@ -1,0 +1,91 @@
+import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { type Opened, openJob, unconfirmed } from '@trueloop/host/chain'
+import { type Sheet, sheetJsonSchema } from '@trueloop/job/plan'
+import { Command } from 'commander'
+import { line, say } from '../terminal/say.ts'
+import { withArchive } from '../work/archive.ts'
+import { sheetInput } from '../work/chain.ts'
+
+const example = `
+Examples:
+  trueloop plan job.yaml
+  trueloop plan --schema > job-1.schema.json
+  trueloop plan job.yaml --correct "serial number of the component was wrong"`
+
+interface Options {
+  readonly json?: boolean
+  readonly schema?: boolean
+  readonly correct?: string
+}
+
+export const command = (): Command =>
+  new Command('plan')
+    .description('Checks a job sheet, says what it plans, and opens its job: documents and confirmation are recorded.')
+    .argument('[job-sheet]', 'job sheet, YAML or JSON')
+    .option('--schema', 'print the JSON Schema of a job sheet')
+    .option('--correct <reason>', 'correct what the record says of the job by what the sheet says now')
+    .option('--json', 'one JSON document, plan/1, on standard output')
+    .addHelpText('after', example)
+    .action(async (path: string | undefined, options: Options, self: Command) => {
+      if (options.schema === true) return line(JSON.stringify(sheetJsonSchema(), null, 2))
+      if (path === undefined) self.error('error: name a job sheet')
+      await plan(path, options)
+    })
+
+async function plan(path: string, { json = false, correct }: Options): Promise<void> {
+  const input = await sheetInput(path)
+  if ('refusals' in input) return refuse(json, input.refusals)
+  const opened = await withArchive((archive) => openJob({ ...input, archive }, correct))
+  if (isRefusal(opened)) return refuse(json, [opened])
+  const open = unconfirmed(input)
+  say({
+    document: 'plan/1',
+    json,
+    refusals: [],
+    waiting: open !== undefined,
+    text: textOf(input.sheet, opened, open),
+    data: { ...opened, plan: planned(input.sheet), open: open ?? null }
+  })
+}
+
+const refuse = (json: boolean, refusals: readonly Refusal[]): void =>
+  void say({ document: 'plan/1', json, refusals, text: [], data: {} })
+
+const placesOf = (sheet: Sheet): number =>
+  'holes' in sheet ? sheet.holes.length : 'tracks' in sheet ? sheet.tracks.length : sheet.recordings.length
+
+const planned = (sheet: Sheet) => ({
+  component: sheet.job.component,
+  application: sheet.technique.application,
+  procedure: sheet.technique.procedure,
+  demonstration: sheet.job.demonstration,
+  places: placesOf(sheet),
+  recordings: sheet.recordings.length
+})
+
+const textOf = (sheet: Sheet, opened: Opened, open: Refusal | undefined): readonly string[] => {
+  const { application, procedure } = sheet.technique
+  return [
+    `job ${opened.job}: ${sheet.job.component}`,
+    ...(sheet.job.demonstration ? ['DEMONSTRATION: invented data, never to be signed off'] : []),
+    `technique: ${application}, procedure ${procedure.id}, revision ${procedure.revision}`,
+    `  document ${opened.technique}`,
+    ...standardLines(sheet, opened),
+    `planned: ${placesOf(sheet)} places, ${sheet.recordings.length} recordings`,
+    ...unknownSetUp(sheet),
+    open === undefined ? confirmedLine(sheet) : `not confirmed: ${open.remedy}`,
+    opened.added.length === 0 ? 'recorded before; nothing added' : `recorded: ${opened.added.join(', ')}`
+  ]
+}
+
+const standardLines = (sheet: Sheet, { standard }: Opened): readonly string[] =>
+  'reference_standard' in sheet ? [`reference standard: ${sheet.reference_standard.id}`, `  document ${standard}`] : []
+
+const confirmedLine = ({ confirmed }: Sheet): string =>
+  `confirmed by ${confirmed?.by}, level ${confirmed?.level}, on ${confirmed?.on}; unsigned`
+
+function unknownSetUp({ equipment }: Sheet): readonly string[] {
+  const unknown = Object.entries(equipment).filter(([, value]) => value === 'unknown')
+  if (unknown.length === 0) return []
+  return [`set-up not known: ${unknown.map(([key]) => key).join(', ')}; sizes and proposals will be withheld`]
+}

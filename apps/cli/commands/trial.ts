@@ -1,0 +1,67 @@
+import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { Command } from 'commander'
+import { exit } from '../exit.ts'
+import { interrupted, outcome } from '../terminal/process.ts'
+import { line, say, table } from '../terminal/say.ts'
+import { runTrialJob, trialJobs } from '../trial/run.ts'
+import { figuresOf, type ScoredJob, scoreOf, type TrialScore } from '../trial/score.ts'
+
+const example = `
+Examples:
+  trueloop trial ../shared/trial
+  trueloop trial ../shared/trial --json | tail -n 1`
+
+export const command = (): Command =>
+  new Command('trial')
+    .description(
+      'Examines the trial recordings with technique and equipment from their setup.json, and prints the score.'
+    )
+    .argument('<folder>', 'folder of the trial recordings')
+    .option('--json', 'end with one line of JSON')
+    .addHelpText('after', example)
+    .action(async (folder: string, { json = false }: { json?: boolean }) => {
+      const names = await trialJobs(folder)
+      if (isRefusal(names)) return refused([names])
+      const jobs: ScoredJob[] = []
+      for (const name of names) {
+        if (interrupted.aborted) return void Object.assign(outcome, { exit: exit.interrupted })
+        const job = await runTrialJob(folder, name)
+        if ('refusals' in job) return refused(job.refusals)
+        jobs.push(job)
+      }
+      const score = scoreOf(jobs)
+      for (const text of textOf(jobs, score)) line(text)
+      if (json) line(JSON.stringify(figuresOf(score)))
+    })
+
+const refused = (refusals: readonly Refusal[]): void =>
+  void say({ document: 'trial/1', json: false, refusals, text: [], data: {} })
+
+const textOf = (jobs: readonly ScoredJob[], score: TrialScore): readonly string[] => [
+  ...table([
+    ['hole', 'flaws', 'indications', 'not examined, reason'],
+    ...jobs.flatMap(({ outcomes }) => outcomes.map(holeRow))
+  ]),
+  '',
+  `found: ${score.found} of ${score.flaws} flaws`,
+  `falsely called: ${score.falselyCalledHoles} of ${score.holes} holes${list(score.falselyCalled)}`,
+  `undecided elsewhere: ${score.undecidedElsewhere}`,
+  `faults of the equipment caught: ${score.faultsCaught} of ${score.faults}`,
+  `sound, but not examined: ${score.soundNotExamined.length}${list(score.soundNotExamined)}`,
+  `depth: ${figure(score.depthMae_mm)} over ${score.depthScored}`,
+  `length: ${figure(score.lengthMae_mm)} over ${score.lengthScored}`,
+  `bounds: ${score.boundsTrue} of ${score.bounds} true`,
+  `voided by a recheck: ${score.voidedHoles.join(', ') || 'none'}`
+]
+
+const figure = (mae: number | undefined): string =>
+  mae === undefined ? 'no value given' : `mean absolute error ${mae.toFixed(3)} mm`
+
+const list = (names: readonly string[]): string => (names.length === 0 ? '' : ` (${names.join(', ')})`)
+
+const holeRow = ({ hole, truth, calls, notExamined }: ScoredJob['outcomes'][number]): readonly string[] => [
+  hole,
+  String(truth.flaws.length),
+  calls.map(({ verdict, angle_deg, z_mm }) => `${verdict} ${angle_deg.toFixed(0)}° ${z_mm.toFixed(1)} mm`).join('; '),
+  [...new Set(notExamined)].join(', ')
+]

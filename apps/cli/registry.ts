@@ -1,0 +1,39 @@
+import type { Command } from 'commander'
+
+/** What a command's file provides. */
+export interface CommandFile {
+  readonly command: () => Command
+}
+
+export interface Listed {
+  readonly name: string
+  readonly summary: string
+  readonly load: () => Promise<CommandFile>
+}
+
+/** Every command, in the order of the day. One line here, one file in `commands/`. */
+export const registry: readonly Listed[] = [
+  { name: 'plan', summary: 'check a job sheet and open its job', load: () => import('./commands/plan.ts') },
+  { name: 'scan', summary: 'say how a recording would be read', load: () => import('./commands/scan.ts') },
+  {
+    name: 'standardize',
+    summary: 'read the reference scans of a job and judge its rechecks',
+    load: () => import('./commands/standardize.ts')
+  },
+  { name: 'examine', summary: 'examine the recordings of a job', load: () => import('./commands/examine.ts') },
+  { name: 'record', summary: 'show the record of a job, or list the jobs', load: () => import('./commands/record.ts') },
+  { name: 'report', summary: 'write the report of a job', load: () => import('./commands/report.ts') },
+  { name: 'verify', summary: 'check that the record is whole', load: () => import('./commands/verify.ts') },
+  {
+    name: 'rehearse',
+    summary: 'make a demonstration job with known truth',
+    load: () => import('./commands/rehearse.ts')
+  },
+  { name: 'serve', summary: 'show the record as pages on this computer', load: () => import('./commands/serve.ts') },
+  { name: 'demo', summary: 'do all of it once, on a demonstration job', load: () => import('./commands/demo.ts') },
+  {
+    name: 'trial',
+    summary: 'examine the trial recordings and print the score',
+    load: () => import('./commands/trial.ts')
+  }
+]

@@ -1,0 +1,58 @@
+import type { JobSummary, Outcome, PlaceRow } from '@trueloop/host/chain'
+import { table } from './say.ts'
+
+/** A job's state for a terminal: a mark and a word, never color. */
+
+const marks: Readonly<Record<PlaceRow['state'], string>> = {
+  'not examined': '░',
+  'voided by a recheck': '◌',
+  'relevant, not decided': '▲',
+  undecided: '◐',
+  'examined, no relevant indication': '▢'
+}
+
+const heads = ['', 'name', 'state', 'zones', 'relevant', 'undecided', 'over alarm level']
+
+export const summaryTable = ({ places }: JobSummary): readonly string[] => [
+  ...table([heads, ...places.map(placeCells)]),
+  ...places.filter(({ why }) => why.length > 0).map(({ name, why }) => `  ${name}: ${why.join('; ')}`)
+]
+
+const placeCells = (place: PlaceRow): readonly string[] => [
+  marks[place.state],
+  place.name,
+  place.provisional ? `${place.state} (until a good recheck)` : place.state,
+  `${place.zonesExamined} of ${place.zones}`,
+  String(place.relevant),
+  String(place.undecided),
+  String(place.aboveAlarm)
+]
+
+export const summaryText = (summary: JobSummary): readonly string[] => [
+  `job ${summary.job}: ${summary.component}`,
+  ...(summary.demonstration ? ['DEMONSTRATION: invented data, never to be signed off'] : []),
+  summary.confirmed,
+  '',
+  ...summaryTable(summary),
+  '',
+  summary.counts
+    .filter(({ count }) => count > 0)
+    .map(({ state, count }) => `${count} ${state}`)
+    .join('; '),
+  ...summary.rechecks.map(recheckLine),
+  ...summary.unjudged.map((file) => `${file}: a check of the set-up that nobody has judged`),
+  `record: ${summary.entries} entries, head ${summary.head}`
+]
+
+const recheckLine = ({ file, passed, voids }: JobSummary['rechecks'][number]): string => {
+  if (passed) return `recheck ${file}: good`
+  return `recheck ${file}: FAILED${voids.length === 0 ? '' : `; it voids ${voids.join(', ')}`}`
+}
+
+export const outcomeLine = (outcome: Outcome): string => {
+  const again = outcome.before ? ' (recorded before)' : ''
+  if (outcome.did === 'standardized') return `${outcome.file}: standardized${again}`
+  if (outcome.did === 'recheck') return `${outcome.file}: recheck ${outcome.passed ? 'good' : 'FAILED'}${again}`
+  const not = outcome.refusals.length === 0 ? '' : `, refused in part or whole: ${outcome.refusals.join(', ')}`
+  return `${outcome.file}: examined${again}${not}`
+}

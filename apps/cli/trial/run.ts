@@ -1,0 +1,113 @@
+import { existsSync } from 'node:fs'
+import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import { isRefusal, type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
+import type { Archive } from '@trueloop/host/archive'
+import type { Examination } from '@trueloop/job/examine'
+import { type JobState, replay } from '@trueloop/job/record'
+import type { HoleOutcome } from '@trueloop/job/rehearse'
+import { codes } from '../codes.ts'
+import { withArchive } from '../work/archive.ts'
+import { leadThrough } from '../work/chain.ts'
+import { callsOf, groundsOf } from './calls.ts'
+import type { ScoredJob } from './score.ts'
+import type { TrialSetup } from './setup.ts'
+import { trialSheet } from './sheet.ts'
+import { type TrialTruth, truthOfHole } from './truth.ts'
+
+const refuse = refuser(codes)
+
+/** Names of the trial jobs with holes in a folder. */
+export async function trialJobs(folder: string): Promise<Result<readonly string[]>> {
+  const names = await readdir(folder).catch(() => [])
+  const jobs: string[] = []
+  for (const name of names.sort()) if (await isHoleJob(join(folder, name))) jobs.push(name)
+  return jobs.length > 0 ? jobs : noTrial(folder)
+}
+
+async function isHoleJob(folder: string): Promise<boolean> {
+  if (!existsSync(join(folder, 'setup.json')) || !existsSync(join(folder, 'truth.json'))) return false
+  return 'grip_mm' in (await readJson<object>(join(folder, 'setup.json')))
+}
+
+const readJson = async <T>(path: string): Promise<T> => JSON.parse(await readFile(path, 'utf8')) as T
+
+const noTrial = (folder: string): Refusal =>
+  refuse('cli/no-trial', {
+    found: 'no folder with setup.json and truth.json of holes',
+    needed: 'the folder of the trial recordings',
+    remedy: 'name that folder; TRUELOOP_SHARED names the folder of outside data',
+    where: { file: folder }
+  })
+
+/** Examines one trial job by the commands' own functions, in a fresh archive that is removed afterwards. */
+export async function runTrialJob(
+  folder: string,
+  name: string
+): Promise<ScoredJob | { readonly refusals: readonly Refusal[] }> {
+  const setup = await readJson<TrialSetup>(join(folder, name, 'setup.json'))
+  const truth = await readJson<TrialTruth>(join(folder, name, 'truth.json'))
+  const home = await mkdtemp(join(tmpdir(), 'trueloop-trial-'))
+  try {
+    const sheet = join(home, 'sheet', 'job.json')
+    await mkdir(join(home, 'sheet'))
+    await writeFile(
+      sheet,
+      JSON.stringify(trialSheet({ name, setup, fileOf: (one) => fileIn(join(folder, name), one) }), null, 1)
+    )
+    const led = await leadThrough(sheet, {}, home)
+    if (led.refusals.length > 0) return { refusals: led.refusals }
+    const outcomes = await withArchive((archive) => outcomesIn(archive, { name, setup, truth }), home)
+    return isRefusal(outcomes) ? { refusals: [outcomes] } : { setup, ...outcomes }
+  } finally {
+    await rm(home, { recursive: true, force: true })
+  }
+}
+
+const fileIn = (folder: string, name: string): string =>
+  resolve(folder, existsSync(join(folder, `${name}.wav`)) ? `${name}.wav` : `${name}.csv`)
+
+interface Trial {
+  readonly name: string
+  readonly setup: TrialSetup
+  readonly truth: TrialTruth
+}
+
+async function outcomesIn(archive: Archive, trial: Trial): Promise<Result<Pick<ScoredJob, 'outcomes' | 'voided'>>> {
+  const rows = await archive.entries(`TRIAL ${trial.name}`)
+  if (isRefusal(rows)) return rows
+  const state = replay(rows)
+  const outcomes: HoleOutcome[] = []
+  for (const place of state.places) {
+    const one = await outcomeOf(archive, trial, place)
+    if (isRefusal(one)) return one
+    outcomes.push(one)
+  }
+  return { outcomes, voided: voidedOf(state).map((hole) => `${trial.name}/${hole}`) }
+}
+
+const voidedOf = (state: JobState): readonly string[] =>
+  state.places
+    .filter(({ examinations }) => examinations.some(({ standing }) => standing.standing === 'voided'))
+    .map(({ place }) => place.name)
+
+async function outcomeOf(
+  archive: Archive,
+  trial: Trial,
+  place: JobState['places'][number]
+): Promise<Result<HoleOutcome>> {
+  const hole = place.place.name
+  const truth = trial.truth[hole]
+  const last = place.examinations.at(-1)
+  if (truth === undefined || last === undefined) throw new Error(`the trial has no truth or no recording of ${hole}`)
+  const document = await archive.document(last.examination)
+  if (isRefusal(document)) return document
+  const examination = JSON.parse(document.text) as Examination
+  return {
+    hole: `${trial.name}/${hole}`,
+    truth: truthOfHole(truth, trial.setup),
+    calls: callsOf(examination),
+    notExamined: groundsOf(examination)
+  }
+}

@@ -1,0 +1,58 @@
+import { dirname } from 'node:path'
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import type { Archive } from '@trueloop/host/archive'
+import {
+  type ChainInput,
+  type ChainRun,
+  type JobSummary,
+  type Progress,
+  runChain,
+  summaryOf,
+  type Wanted
+} from '@trueloop/host/chain'
+import { readSheetFile } from '@trueloop/host/sheet'
+import { replay } from '@trueloop/job/record'
+import { interrupted } from '../terminal/process.ts'
+import { progressLine } from '../terminal/progress.ts'
+import { withArchive } from './archive.ts'
+
+/** What the chain needs beside the archive, from the file of a job sheet. */
+export type SheetInput = Omit<ChainInput, 'archive'>
+
+export async function sheetInput(path: string): Promise<SheetInput | { readonly refusals: readonly Refusal[] }> {
+  const file = await readSheetFile(path)
+  if ('refusals' in file) return file
+  return { sheet: file.sheet, place: file.place, folder: dirname(path), signal: interrupted }
+}
+
+export interface Led extends ChainRun {
+  readonly summary?: JobSummary
+}
+
+/** Leads a sheet's recordings through the chain, progress shown, and says how the job stands after it. */
+export async function leadThrough(path: string, wanted: Wanted, home?: string): Promise<Led> {
+  const input = await sheetInput(path)
+  if ('refusals' in input) return { outcomes: [], refusals: input.refusals, interrupted: false }
+  const led = await withArchive((archive) => leadIn(archive, input, wanted), home)
+  return isRefusal(led) ? { outcomes: [], refusals: [led], interrupted: false } : led
+}
+
+async function leadIn(archive: Archive, input: SheetInput, wanted: Wanted): Promise<Led> {
+  const progress = progressLine()
+  const run = await runChain({ ...input, archive, tell: (one) => progress.show(progressText(one)) }, wanted)
+  progress.clear()
+  const summary = await summaryIn(archive, input.sheet.job.id)
+  return isRefusal(summary) || summary === undefined ? run : { ...run, summary }
+}
+
+/** How a job stands; undefined where the archive has no such job. */
+export async function summaryIn(archive: Archive, job: string): Promise<Result<JobSummary | undefined>> {
+  const rows = await archive.entries(job)
+  if (isRefusal(rows)) return rows
+  return rows.length === 0 ? undefined : summaryOf(replay(rows))
+}
+
+function progressText({ step, file, at, of, bytes, size }: Progress): string {
+  const share = size > 0 ? ` ${Math.floor((100 * bytes) / size)} %` : ''
+  return `${at} of ${of}: ${step} ${file}${share}`
+}

@@ -1,0 +1,42 @@
+import { spawn } from 'node:child_process'
+import { archiveFolder } from '../home.ts'
+import { interrupted } from '../terminal/process.ts'
+import { line } from '../terminal/say.ts'
+
+export interface Serving {
+  readonly home: string
+  readonly port: number
+  /** page to open first, for instance `/jobs/DEMO-1` */
+  readonly path?: string
+  readonly browse: boolean
+}
+
+/** Serves the record on loopback until interrupted. */
+export async function serveRecord({ home, port, path = '/', browse }: Serving): Promise<void> {
+  const { archiveSource, buildService, listenFrom } = await import('@trueloop/service')
+  const service = buildService(archiveSource(archiveFolder(home)))
+  const address = `${await listenFrom(service, port)}${path}`
+  line(`the record is at ${address}  (Ctrl-C ends it)`)
+  if (browse && isSeen()) openBrowser(address)
+  if (!interrupted.aborted)
+    await new Promise((resolve) => interrupted.addEventListener('abort', resolve, { once: true }))
+  await service.close()
+}
+
+/** A browser is opened only where a person sits: a terminal, and a display. */
+export function isSeen(env: NodeJS.ProcessEnv = process.env, platform: NodeJS.Platform = process.platform): boolean {
+  if (!process.stdout.isTTY || env.CI || env.SSH_CONNECTION) return false
+  return platform === 'darwin' || platform === 'win32' || Boolean(env.DISPLAY || env.WAYLAND_DISPLAY)
+}
+
+function openBrowser(address: string): void {
+  const [command, args] =
+    process.platform === 'darwin'
+      ? ['open', [address]]
+      : process.platform === 'win32'
+        ? ['cmd', ['/c', 'start', '', address]]
+        : ['xdg-open', [address]]
+  const child = spawn(command as string, args as string[], { stdio: 'ignore', detached: true })
+  child.on('error', () => undefined)
+  child.unref()
+}

@@ -1,0 +1,61 @@
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify'
+import { favicon } from './marks.ts'
+import { jobPage } from './pages/job.ts'
+import { jobsPage } from './pages/jobs.ts'
+import { notFoundPage, refusalPage } from './pages/trouble.ts'
+import type { RecordSource } from './source.ts'
+import { style } from './style.ts'
+
+const policy = (...allowed: readonly string[]): string =>
+  ["default-src 'none'", ...allowed, "base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'"].join('; ')
+
+const own = policy("style-src 'self'", "img-src 'self'")
+/** A report is one document that carries its styles and drawings within itself; it may run nothing. */
+const ofReport = policy("style-src 'unsafe-inline'", 'img-src data:')
+
+/** Pages of the record, read only. Answers to requests that name this computer as loopback, and to no others. */
+export function buildService(source: RecordSource): FastifyInstance {
+  const service = Fastify({ logger: false, forceCloseConnections: true, return503OnClosing: true })
+  service.addHook('onRequest', async (request, reply) => {
+    reply.headers(headers)
+    if (!isLoopbackName(request.headers.host))
+      await reply.code(421).type('text/plain').send('This is not the host you asked for.\n')
+  })
+  service.get('/', async (_, reply) => page(reply, await source.jobs(), jobsPage))
+  service.get<Named>('/jobs/:job', async ({ params }, reply) => page(reply, await source.job(params.job), jobPage))
+  service.get<Named>('/jobs/:job/report', async ({ params }, reply) => {
+    reply.header('content-security-policy', ofReport)
+    return page(reply, await source.report(params.job), (report) => report)
+  })
+  service.get('/style.css', (_, reply) => reply.type('text/css; charset=utf-8').send(style))
+  for (const path of ['/favicon.svg', '/favicon.ico'])
+    service.get(path, (_, reply) => reply.type('image/svg+xml').send(favicon))
+  service.setNotFoundHandler((_, reply) => sendPage(reply.code(404), notFoundPage()))
+  return service
+}
+
+interface Named {
+  Params: { job: string }
+}
+
+const headers = {
+  'content-security-policy': own,
+  'x-content-type-options': 'nosniff',
+  'referrer-policy': 'no-referrer',
+  'cross-origin-resource-policy': 'same-origin',
+  'cross-origin-opener-policy': 'same-origin',
+  'cache-control': 'no-store'
+}
+
+/** A page elsewhere may make a name of its own point at 127.0.0.1; such requests carry that name. */
+export const isLoopbackName = (host: string | undefined): boolean =>
+  /^(127\.0\.0\.1|localhost|\[::1\])(:\d{1,5})?$/.test(host ?? '')
+
+const sendPage = (reply: FastifyReply, text: string): FastifyReply => reply.type('text/html; charset=utf-8').send(text)
+
+function page<T>(reply: FastifyReply, found: Result<T | undefined>, write: (value: T) => string): FastifyReply {
+  if (isRefusal(found)) return sendPage(reply.code(503).header('content-security-policy', own), refusalPage(found))
+  if (found === undefined) return sendPage(reply.code(404).header('content-security-policy', own), notFoundPage())
+  return sendPage(reply, write(found as T))
+}
