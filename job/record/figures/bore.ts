@@ -57,7 +57,7 @@ interface View {
 }
 
 function viewOf(depthAt: (revolution: number) => number, grip: number): View {
-  const box = { x: 54, y: 14, width: 590, height: 250 }
+  const box = { x: 54, y: 14, width: 540, height: 250 }
   const from = -0.06 * grip
   const to = 1.06 * grip
   const down = { start: box.y, end: box.y + box.height }
@@ -174,7 +174,7 @@ function joints({ interfaces_mm = [], layers = [], grip_mm = 0 }: Place, { box, 
   return [...lines, ...names]
 }
 
-function outline(indication: Indication, { angle, depth, depthAt }: View): readonly Mark[] {
+function outline(indication: Indication, { box: map, angle, depth, depthAt }: View): readonly Mark[] {
   if (indication.angle_rad === 'unknown') return []
   const center = (indication.angle_rad * 180) / Math.PI
   const halfWidth = Math.max(8, (0.5 * indication.snippet.x.length * indication.snippet.step * 180) / Math.PI)
@@ -189,7 +189,7 @@ function outline(indication: Indication, { angle, depth, depthAt }: View): reado
       { mark: 'path', points: corners(box), closed: true, stroke: { tone: 'ink', width: 1.5 } },
       {
         mark: 'text',
-        at: [box.x + box.width / 2, box.y - 4],
+        at: [box.x + box.width / 2, Math.max(box.y - 4, map.y + 12)],
         text: indication.id,
         anchor: 'middle',
         size: 11,
@@ -210,7 +210,7 @@ function angles({ position }: Examination, { angle }: View) {
 
 /** The colors, from nothing to the named notch and above. */
 function legend({ noise }: Examination, { box }: View): readonly Mark[] {
-  const bar = { x: box.x + box.width + 92, y: box.y + 24, width: 14, height: box.height - 48 }
+  const bar = { x: box.x + box.width + 148, y: box.y + 24, width: 14, height: box.height - 48 }
   const values = Float64Array.from({ length: 64 }, (_, at) => 1 - at / 63)
   const href = rasterHref({ rows: 64, columns: 1, values, from: 0, to: 1, table: 'sequential' })
   const scale = { from: 0, to: 1, start: bar.y + bar.height, end: bar.y }

@@ -1,6 +1,7 @@
 import type { Examination } from '../../examine/index.ts'
 import { type Block, cells } from '../blocks.ts'
 import { examinationOf } from '../lookups.ts'
+import { missingShare } from '../place.ts'
 import { count } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { PlaceState, PlaceStateName } from '../state.ts'
@@ -51,7 +52,7 @@ function table(input: ReportInput): Block {
 function row(input: ReportInput, place: PlaceState) {
   const found = place.latest?.indications ?? []
   const number = (is: (one: (typeof found)[number]) => boolean) =>
-    place.latest === undefined ? '–' : String(found.filter(is).length)
+    missingShare(place) === 'all' && found.length === 0 ? '–' : String(found.filter(is).length)
   return [
     { text: place.place.name },
     symbolCell(place),
@@ -68,10 +69,17 @@ function row(input: ReportInput, place: PlaceState) {
 function resultOf(input: ReportInput, place: PlaceState): string {
   const open = place.openFromVoided.length
   const voided = open === 0 ? '' : ` Open from a voided scan: ${count(open, 'indication')}.`
-  if (place.latest === undefined) return `Not examined.${voided}`
+  if (place.latest === undefined || missingShare(place) === 'all') return `Not examined${seen(place)}.${voided}`
   const examination = examinationOf(input, place.latest)
   const extent = examination === undefined ? 'its examination is not at hand' : extentOf(place, examination)
-  return `Examined: ${extent}. ${foundText(place)}${voided} Detectable size not demonstrated for this set-up.`
+  const where = missingShare(place) === 'part' ? 'In these zones: ' : ''
+  return `Examined: ${extent}. ${where}${foundText(place)}${voided} Detectable size not demonstrated for this set-up.`
+}
+
+/** Indications met in a scan that does not count stay open; without any, nothing at all is said of the place. */
+function seen({ latest }: PlaceState): string {
+  const all = latest?.indications.length ?? 0
+  return all === 0 ? '' : `; ${count(all, 'indication')} met there, for a person to look at`
 }
 
 function extentOf({ place, latest, missing }: PlaceState, examination: Examination): string {
@@ -82,12 +90,15 @@ function extentOf({ place, latest, missing }: PlaceState, examination: Examinati
   return place.of === 'hole' ? `${part}, ${revolutionsText(examination)}` : part
 }
 
-/** How many revolutions lie between the edges, and in how many the probe was in the metal. */
-function revolutionsText({ position, coverage }: Examination): string {
-  const { revolutionsInMetal: inMetal } = coverage
-  if (position.entry === undefined || position.exit === undefined) return count(inMetal, 'revolution')
+/** How many revolutions lie between the edges, and how many of them passed over examined wall. */
+function revolutionsText({ position, zones }: Examination): string {
+  if (position.entry === undefined || position.exit === undefined) return 'revolutions not known'
   const all = Math.max(1, Math.round(Math.abs(position.exit - position.entry)))
-  return `${Math.min(inMetal, all)} of ${count(all, 'revolution')}`
+  const depth = zones.reduce((sum, { z0_m, z1_m }) => sum + z1_m - z0_m, 0)
+  const covered = zones
+    .filter(({ state }) => state === 'examined')
+    .reduce((sum, zone) => sum + zone.covered * (zone.z1_m - zone.z0_m), 0)
+  return `${depth > 0 ? Math.floor(all * (covered / depth) + 1e-9) : 0} of ${count(all, 'revolution')}`
 }
 
 function foundText({ latest }: PlaceState): string {
