@@ -20,7 +20,7 @@ export interface Fft {
  * when a column of another length is given. source: cooley-tukey-1965
  */
 export function planFft(length: number): Fft {
-  const tables = fftTables(length)
+  const tables = knownTables(length)
   const forward = (re: Float64Array, im: Float64Array): void => {
     checkColumns(length, re, im)
     fftKernel(tables, re, im)
@@ -41,6 +41,17 @@ function checkColumns(length: number, re: Float64Array, im: Float64Array): void 
   if (re.length === length && im.length === length && re !== im) return
   throw new RangeError(`two columns of ${length} values are needed, not ${re.length} and ${im.length}`)
 }
+
+const known = new Map<number, FftTables>()
+
+/** The tables of one length are the same each time, and nobody changes them: short ones are made once. */
+function knownTables(length: number): FftTables {
+  const tables = known.get(length) ?? fftTables(length)
+  if (length <= LONGEST_KEPT) known.set(length, tables)
+  return tables
+}
+
+const LONGEST_KEPT = 4096
 
 function fftTables(length: number): FftTables {
   const bits = 31 - Math.clz32(length)

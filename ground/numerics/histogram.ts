@@ -41,8 +41,11 @@ export function mergedMagnitudes(a: MagnitudeHistogram, b: MagnitudeHistogram): 
 }
 
 /** How many values were counted. */
-export const histogramTotal = ({ counts }: { readonly counts: Float64Array }): number =>
-  counts.reduce((sum, count) => sum + count, 0)
+export function histogramTotal({ counts }: { readonly counts: Float64Array }): number {
+  let sum = 0
+  for (let i = 0; i < counts.length; i++) sum += counts[i]!
+  return sum
+}
 
 /**
  * The value below which the share p of the counts lies, linear within its bin (0 < p <= 1; p = 0 is the lower edge of
@@ -114,13 +117,18 @@ export const pointsOutside = ({ counts }: PlaneHistogram): number => counts[coun
 
 /** The centers of the bins that have counts, with the counts as weights; points outside are not in it. */
 export function cloudOf({ spec, counts }: PlaneHistogram): Required<Cloud> {
-  const filled: number[] = []
-  for (let i = 0; i < counts.length - 1; i++) if (counts[i]! > 0) filled.push(i)
-  return {
-    x: Float64Array.from(filled, (i) => center(spec.x, Math.floor(i / spec.y.bins))),
-    y: Float64Array.from(filled, (i) => center(spec.y, i % spec.y.bins)),
-    weights: Float64Array.from(filled, (i) => counts[i]!)
+  let filled = 0
+  for (let i = 0; i < counts.length - 1; i++) if (counts[i]! > 0) filled++
+  const x = new Float64Array(filled)
+  const y = new Float64Array(filled)
+  const weights = new Float64Array(filled)
+  for (let i = 0, at = 0; at < filled; i++) {
+    if (!(counts[i]! > 0)) continue
+    x[at] = center(spec.x, Math.floor(i / spec.y.bins))
+    y[at] = center(spec.y, i % spec.y.bins)
+    weights[at++] = counts[i]!
   }
+  return { x, y, weights }
 }
 
 const center = ({ min, max, bins }: AxisSpec, i: number): number => min + ((i + 0.5) * (max - min)) / bins

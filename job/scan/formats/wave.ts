@@ -12,7 +12,7 @@ import {
 } from '../format.ts'
 import { joined } from './joined.ts'
 import type { WaveFormat } from './wave/fmt.ts'
-import { FrameReader, headFrames } from './wave/reader.ts'
+import { FrameReader, headFormat, headFrames } from './wave/reader.ts'
 
 const FAMILY = ['RIFF', 'RIFX', 'RF64', 'BW64']
 
@@ -26,7 +26,7 @@ function survey(head: Head): Result<Layout> {
   return seen === undefined ? noFormat(head) : layoutOf(seen.format, seen.tables)
 }
 
-function layoutOf(format: WaveFormat, tables: readonly Table[]): Layout {
+function layoutOf(format: WaveFormat, tables: () => readonly Table[]): Layout {
   return {
     columns: Array.from({ length: format.channels }, (_, channel) => rawColumn(tables, channel)),
     headerRows: 0,
@@ -41,16 +41,30 @@ function layoutOf(format: WaveFormat, tables: readonly Table[]): Layout {
   }
 }
 
-function rawColumn(tables: readonly Table[], channel: number): RawColumn {
-  const values = joined(tables.map((table) => table.columns[channel] as Float64Array))
-  return { names: [], kind: 'number', values, sample: Array.from(values.subarray(0, 3), String) }
+/** Its values are decoded when they are asked for: whoever knows the columns already never looks at them. */
+function rawColumn(tables: () => readonly Table[], channel: number): RawColumn {
+  let known: Float64Array | undefined
+  const values = (): Float64Array => {
+    known ??= joined(tables().map((table) => table.columns[channel] as Float64Array))
+    return known
+  }
+  return {
+    names: [],
+    kind: 'number',
+    get values() {
+      return values()
+    },
+    get sample() {
+      return Array.from(values().subarray(0, 3), String)
+    }
+  }
 }
 
 function open(head: Head, columns: readonly number[]): Result<TableReader> {
-  const seen = headFrames(head.bytes, isWhole(head))
-  if (isRefusal(seen)) return located(seen, { file: head.name })
-  if (seen === undefined) return noFormat(head)
-  const size = seen.format.channels * seen.format.container
+  const format = headFormat(head.bytes, isWhole(head))
+  if (isRefusal(format)) return located(format, { file: head.name })
+  if (format === undefined) return noFormat(head)
+  const size = format.channels * format.container
   return new FrameReader(columns, head.size === undefined ? undefined : Math.floor(head.size / size) + 1)
 }
 

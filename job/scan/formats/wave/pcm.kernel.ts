@@ -25,10 +25,13 @@ export function decodeChannel(span: FrameSpan, layout: FrameLayout, channel: num
   const out = new Float64Array(frames)
   const step = layout.channels * container
   let p = span.from + channel * container
-  if (float && container === 4) for (let i = 0; i < frames; i++, p += step) out[i] = view.getFloat32(p, little)
+  if (float && container === 4 && little) for (let i = 0; i < frames; i++, p += step) out[i] = view.getFloat32(p, true)
+  else if (float && container === 4) for (let i = 0; i < frames; i++, p += step) out[i] = view.getFloat32(p, false)
   else if (float) for (let i = 0; i < frames; i++, p += step) out[i] = view.getFloat64(p, little)
   else if (container === 1) for (let i = 0; i < frames; i++, p += step) out[i] = (bytes[p]! - 128) / 128
-  else if (container === 2) for (let i = 0; i < frames; i++, p += step) out[i] = view.getInt16(p, little) / 32768
+  else if (container === 2 && little)
+    for (let i = 0; i < frames; i++, p += step) out[i] = view.getInt16(p, true) / 32768
+  else if (container === 2) for (let i = 0; i < frames; i++, p += step) out[i] = view.getInt16(p, false) / 32768
   else if (container === 4) for (let i = 0; i < frames; i++, p += step) out[i] = view.getInt32(p, little) / 2147483648
   else decodeOdd({ bytes, from: p, frames }, { ...layout, channels: step }, out)
   return out

@@ -95,19 +95,29 @@ export class FrameReader implements TableReader {
   }
 }
 
-/** The format chunk and the samples in the first bytes of a file (`whole`: in all of it); refuses what the walk refuses. */
-export function headFrames(bytes: Uint8Array, whole: boolean): Result<HeadFrames | undefined> {
+/** The format chunk in the first bytes of a file (`whole`: in all of it); refuses what the walk refuses. */
+export function headFormat(bytes: Uint8Array, whole: boolean): Result<WaveFormat | undefined> {
   const look = new RiffWalk()
   const no = look.push(bytes, () => undefined) ?? (whole ? look.finish(() => undefined) : undefined)
-  if (no !== undefined) return no
-  const { format } = look
-  if (format === undefined) return undefined
-  const all = Array.from({ length: format.channels }, (_, channel) => channel)
+  return no ?? look.format
+}
+
+/** The format chunk and, when asked for, the samples in the first bytes of a file; refuses what the walk refuses. */
+export function headFrames(bytes: Uint8Array, whole: boolean): Result<HeadFrames | undefined> {
+  const format = headFormat(bytes, whole)
+  if (format === undefined || isRefusal(format)) return format
+  return { format, tables: () => decoded(bytes, format) }
+}
+
+/** What the walk has already passed without refusing. */
+function decoded(bytes: Uint8Array, { channels }: WaveFormat): readonly Table[] {
+  const all = Array.from({ length: channels }, (_, channel) => channel)
   const tables = new FrameReader(all, undefined).push(bytes)
-  return isRefusal(tables) ? tables : { format, tables }
+  if (isRefusal(tables)) throw new Error(tables.code)
+  return tables
 }
 
 export interface HeadFrames {
   readonly format: WaveFormat
-  readonly tables: readonly Table[]
+  readonly tables: () => readonly Table[]
 }

@@ -1,0 +1,103 @@
+/** Oracle: the statements as the technique of notch comparison has them, written out for notches of known answers. */
+import { describe, expect, it } from 'vitest'
+import type { NotchReading } from '../standardize/index.ts'
+import { proposalOf, sizeOf } from './index.ts'
+
+const notch = (place: string, depth_mm: number, amplitude: number): NotchReading => ({
+  id: `${place} ${depth_mm}`,
+  place,
+  depth_mm,
+  length_mm: 2 * depth_mm,
+  amplitude,
+  matched: amplitude,
+  phase_rad: 0,
+  fitted: { x: 0, y: 1 },
+  fittedNoise: { x: 0, y: 0 },
+  angle_rad: 0,
+  z_m: 0,
+  angleOff_rad: 0,
+  zOff_m: 0
+})
+
+const notches = [
+  notch('mid-bore', 1, 2.3),
+  notch('mid-bore', 0.25, 0.4),
+  notch('mid-bore', 0.5, 1),
+  notch('entry corner', 0.5, 0.6),
+  notch('entry corner', 0.76, 1.1)
+]
+
+const bore = (amplitude: number, withheld: readonly string[] = []) =>
+  sizeOf({ amplitude, place: 'mid-bore' }, notches, withheld)
+
+describe('sizeOf', () => {
+  it('between two notches of its kind: both bounds', () => {
+    expect(bore(0.7)).toEqual({
+      depth: 'answers between notches mid-bore 0.25 and mid-bore 0.5',
+      lower_mm: 0.25,
+      upper_mm: 0.5,
+      extent: 'not known: no scale along the axis',
+      withheld: []
+    })
+    expect(bore(1)).toMatchObject({ lower_mm: 0.5, upper_mm: 1 })
+  })
+
+  it('below the smallest: an upper bound alone', () => {
+    const size = bore(0.39)
+    expect(size).toMatchObject({ depth: 'answers below notch mid-bore 0.25', upper_mm: 0.25 })
+    expect(size).not.toHaveProperty('lower_mm')
+  })
+
+  it('as or above the largest: a lower bound alone', () => {
+    for (const amplitude of [2.3, 9]) {
+      const size = bore(amplitude)
+      expect(size).toMatchObject({ depth: 'answers as or above notch mid-bore 1', lower_mm: 1 })
+      expect(size).not.toHaveProperty('upper_mm')
+    }
+  })
+
+  it('is told by notches of its own kind only', () => {
+    expect(sizeOf({ amplitude: 0.7, place: 'corner' }, notches, [])).toMatchObject({ lower_mm: 0.5, upper_mm: 0.76 })
+    const none = sizeOf({ amplitude: 0.7, place: 'corner' }, notches.slice(0, 3), [])
+    expect(none).toMatchObject({ depth: 'withheld', withheld: ['no corner notch in the reference standard'] })
+    expect(none).not.toHaveProperty('lower_mm')
+    expect(
+      sizeOf({ amplitude: 0.7, place: 'track' }, [notch('track', 0.5, 0.6), notch('track', 1, 1)], [])
+    ).toMatchObject({
+      lower_mm: 0.5,
+      upper_mm: 1
+    })
+  })
+
+  it('is withheld with its reasons, the extent too', () => {
+    const size = sizeOf({ amplitude: 0.7, place: 'mid-bore', extent_m: 2e-3 }, notches, [
+      'gain unknown',
+      'cable unknown'
+    ])
+    expect(size).toEqual({ depth: 'withheld', extent: 'withheld', withheld: ['gain unknown', 'cable unknown'] })
+  })
+
+  it('has an extent where the axis has a scale, to a hundredth of a millimeter', () => {
+    const size = sizeOf({ amplitude: 0.7, place: 'mid-bore', extent_m: 1.2345e-3 }, notches, [])
+    expect(size).toMatchObject({ extent: '1.23 mm between the −6 dB points, footprint included', extent_mm: 1.23 })
+  })
+})
+
+describe('proposalOf', () => {
+  it.each([
+    ['relevant', 'relevant'],
+    ['undecided', 'undecided'],
+    ['false', 'false'],
+    ['damage, not a crack', 'damage'],
+    ['nonrelevant', 'nonrelevant']
+  ] as const)('%s: the word first, and a person after it', (kind, word) => {
+    const proposal = proposalOf(kind, [])
+    expect(proposal.startsWith(`${word}:`)).toBe(true)
+    expect(proposal).toMatch(/person|scan again|look a second time/)
+    expect(proposal).not.toContain('no crack')
+  })
+
+  it('is none where something is withheld, and says why', () => {
+    expect(proposalOf('relevant', ['gain unknown', 'other'])).toBe('no proposal: gain unknown')
+  })
+})

@@ -1,0 +1,2 @@
+export { proposalOf } from './proposal.ts'
+export { type Measured, type SizeStatement, sizeOf } from './size.ts'

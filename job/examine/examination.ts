@@ -1,0 +1,128 @@
+import type { Refusal } from '@trueloop/ground/refusal'
+import type { SizeStatement } from '../evaluate/index.ts'
+import type { Class, Evidence } from '../interpret/index.ts'
+
+/**
+ * What an examination found, and just as much what it did not look at. Only this enters the record.
+ * Lengths in m, angles in rad, positions on the ruler in revolutions (or m along a track); amplitudes in notch units
+ * (1 = the named notch) unless `amplitudeUnit` says "recorded".
+ */
+export interface Examination {
+  readonly kind: 'examination'
+  readonly version: 1
+  readonly method: number
+  readonly application: 'fastener hole' | 'weld' | 'loop'
+  readonly subject: string
+  readonly amplitudeUnit: 'notch' | 'recorded'
+  /** name of the recording's content; set by whoever hashed it */
+  readonly recording: string
+  /** name of the standardization document, or none */
+  readonly standardization: string | 'none'
+  readonly position: PositionBasis
+  readonly zones: readonly ZoneResult[]
+  readonly coverage: Coverage
+  readonly dropped: readonly Drop[]
+  readonly noise?: {
+    readonly matched: number
+    readonly threshold: number
+    readonly alarm: number
+    readonly points: number
+  }
+  readonly indications: readonly Indication[]
+  /** reasons for which the whole or a part counts as not examined, or sizes are withheld */
+  readonly refusals: readonly Refusal[]
+  readonly notes: readonly string[]
+  readonly picture?: Picture
+}
+
+export interface PositionBasis {
+  /** how the place along the axis is known, in words */
+  readonly axial: string
+  readonly axialUncertainty_m: number | 'unknown'
+  readonly angle: 'clock' | 'relative angle' | 'position' | 'unknown'
+  /** ruler position of the entry and exit edges where they were seen */
+  readonly entry?: number
+  readonly exit?: number
+  readonly pitch_m?: number
+}
+
+export interface ZoneResult {
+  readonly zone: string
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly state: 'examined' | 'not examined'
+  /** share of the zone that was covered, 0 to 1 */
+  readonly covered: number
+  readonly why: readonly string[]
+  /** alarm notch over the noise met here */
+  readonly signalToNoise?: number
+}
+
+export interface Coverage {
+  readonly samples: number
+  readonly revolutions: number
+  readonly revolutionsInMetal: number
+  readonly contact: readonly {
+    readonly check: string
+    readonly found: string
+    readonly needed: string
+    readonly met: boolean
+  }[]
+  readonly speed?: { readonly least: number; readonly mean: number; readonly most: number; readonly unit: string }
+}
+
+/** A stretch of ruler or recording that was not used, and why. */
+export interface Drop {
+  readonly from: number
+  readonly to: number
+  readonly unit: 'revolution' | 'm' | 'sample'
+  readonly samples: number
+  readonly reason: string
+}
+
+export interface Indication {
+  readonly id: string
+  readonly zone: string
+  readonly layer: number
+  readonly place: 'corner' | 'mid-bore' | 'track' | 'unknown'
+  /** peak-to-peak of the loop, and of its matched output */
+  readonly amplitude: number
+  readonly matched: number
+  readonly phase_rad: number
+  /** lobe order: +1 as the notch's, −1 reversed */
+  readonly lobeOrder: 1 | -1
+  readonly angle_rad: number | 'unknown'
+  readonly z_m: number | 'unknown'
+  readonly z0_m: number | 'unknown'
+  readonly z1_m: number | 'unknown'
+  /** ruler position of the peak */
+  readonly ruler: number
+  readonly revolutions: number
+  readonly signalToNoise: number
+  readonly crossedAlarm: boolean
+  readonly class: Class
+  readonly evidence: readonly Evidence[]
+  readonly size: SizeStatement
+  readonly proposal: string
+  readonly snippet: Snippet
+}
+
+/** What the report draws of one indication. */
+export interface Snippet {
+  readonly step: number
+  readonly stepUnit: 'rad' | 'm' | 's'
+  readonly x: readonly number[]
+  readonly y: readonly number[]
+  /** matched output along the axis at the angle of the peak, one value a revolution, and where the first is */
+  readonly along: readonly number[]
+  readonly alongFrom: number
+}
+
+/** The unrolled part for the eye only: largest |matched output| a cell; rows along the axis. A derived cache, bounded. */
+export interface Picture {
+  readonly rows: number
+  readonly columns: number
+  readonly rowFrom: number
+  readonly rowStep: number
+  readonly values: readonly number[]
+}

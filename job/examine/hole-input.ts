@@ -1,0 +1,26 @@
+import type { Equipment, Hole, HoleTechnique } from '../plan/index.ts'
+import type { Edges, Standardization } from '../standardize/index.ts'
+import type { Contact } from './contact.ts'
+import type { Depth } from './depth.ts'
+
+/** What one pass through a hole is examined with. */
+export interface HoleExamination {
+  readonly technique: HoleTechnique
+  readonly standardization: Standardization
+  /** name of the standardization document */
+  readonly standardizationName: string
+  readonly hole: Hole
+  readonly equipment: Equipment
+  readonly rate_Hz: number
+  /** whether the recording has an index channel */
+  readonly indexed: boolean
+  /** name of the recording's content */
+  readonly recording: string
+}
+
+/** What is known of the place of things once the whole pass has been seen. */
+export interface Located {
+  readonly edges: Edges
+  readonly depth: Depth
+  readonly contact: Contact
+}

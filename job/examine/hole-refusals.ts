@@ -1,0 +1,52 @@
+import type { Refusal } from '@trueloop/ground/refusal'
+import type { Threshold } from '../interpret/index.ts'
+import { refuse } from './codes.ts'
+import { MOST_TRACED } from './mean-trace.ts'
+
+/** Reasons for which a whole hole counts as not examined, in words. */
+
+export const noContact = (edges: Refusal): Refusal =>
+  refuse('examine/no-contact', {
+    found: edges.found,
+    needed: 'the probe seen to enter the metal and to leave it',
+    remedy: 'check that the probe was in the hole, then scan from air through the whole hole into air'
+  })
+
+export const clipped = (samples: number): Refusal =>
+  refuse('examine/clipped', {
+    found: `${samples} samples at a limit of the recording`,
+    needed: 'none: a clipped signal has no amplitude',
+    remedy: 'lower the gain, standardize again and scan again'
+  })
+
+export const tooNoisy = ({ value, noise }: Threshold): Refusal =>
+  refuse('examine/too-noisy', {
+    found: `noise of ${noise.toFixed(3)} of the named notch`,
+    needed: `a threshold above the noise that stays below the alarm level of ${value.toFixed(2)}`,
+    remedy: 'clean the hole, check tape and cable, and scan again'
+  })
+
+export const tooMany = (): Refusal =>
+  refuse('examine/too-many-candidates', {
+    found: 'more places above the screen than can be kept',
+    needed: 'a wall quiet enough to name its indications',
+    remedy: 'clean the hole, check tape and cable, and scan again'
+  })
+
+export const tooLong = (): Refusal =>
+  refuse('examine/too-long-for-depth', {
+    found: `a recording of more than ${MOST_TRACED} revolutions`,
+    needed: 'one pass through one hole',
+    remedy: 'cut the recording to one pass, or scan the hole again'
+  })
+
+export const pitchTooLarge = (pitch_m: number, most_m: number): readonly Refusal[] =>
+  pitch_m <= most_m
+    ? []
+    : [
+        refuse('examine/pitch-too-large', {
+          found: `a pitch of ${(1e3 * pitch_m).toFixed(2)} mm`,
+          needed: `at most ${(1e3 * most_m).toFixed(2)} mm, so that the flaw sought is passed often enough`,
+          remedy: 'scan the hole again with a slower feed'
+        })
+      ]

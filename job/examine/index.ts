@@ -1,0 +1,20 @@
+export { type Code, codes } from './codes.ts'
+export type {
+  Coverage,
+  Drop,
+  Examination,
+  Indication,
+  Picture,
+  PositionBasis,
+  Snippet,
+  ZoneResult
+} from './examination.ts'
+export { openHole } from './hole.ts'
+export { HOLE_METHOD } from './hole-close.ts'
+export type { HoleExamination } from './hole-input.ts'
+export { LOOP_METHOD, type LoopExamination, openLoop } from './loop.ts'
+export type { Run } from './recipe.ts'
+export { openWeld } from './weld.ts'
+export { WELD_METHOD } from './weld-close.ts'
+export type { WeldExamination } from './weld-input.ts'
+export { type Zone, zonesOf } from './zones.ts'

@@ -1,0 +1,112 @@
+import { cubicBSplineSpectrum, exp, log, PI, planFft } from '@trueloop/ground/numerics'
+
+const LN2 = log(2)
+
+/** Points of the ruler in one unit: a revolution, or a block of track. */
+export const UNIT = 512
+
+/** A band on the ruler, in cycles per unit (a revolution, or 512 ruler points of a track), 3 dB corners; low 0: none. */
+export interface Band {
+  readonly low: number
+  readonly high: number
+}
+
+/** Width at half height of the bell whose derivative has its two lobes `spacing` apart: 2·√(2 ln 2)·σ, lobes at ±σ. */
+export const bellWidth = (spacing: number): number => Math.sqrt(2 * LN2) * spacing
+
+/**
+ * Band from the footprint, in cycles per revolution: low corner 0.2·πD/w, high corner three times the pulse center
+ * k = 0.375·πD/w of a differential pulse, the derivative of a bell of width w (rules of ours, no source; derived in
+ * reference/band.py). The low corner costs about a tenth of the pulse, the high corner nothing that can be seen.
+ *
+ * @param diameter_m hole diameter, m
+ * @param spacing_m distance of the two lobes on the wall, m
+ */
+export function bandFromFootprint(diameter_m: number, spacing_m: number): Band {
+  const cycles = (PI * diameter_m) / bellWidth(spacing_m)
+  return { low: 0.2 * cycles, high: 3 * 0.375 * cycles }
+}
+
+/** The ruler's placing kernel: a cubic B-spline whose knots are this many ruler points apart; fixed by the band alone. */
+export const knotSpacing = (band: Band): number => (0.2 / band.high) * UNIT
+
+/** How far the band reaches, cycles per unit: beyond it less than half a percent of a signal passes. */
+export const bandReach = (band: Band): number => 2 * band.high
+
+/**
+ * Gain at k cycles per unit. Constant, and whatever repeats once or twice a unit below the low corner (run-out, ovality),
+ * is removed wholly; 3 dB at both corners; the low pass falls as exp(−k⁴); the placing kernel's own fall is made good.
+ */
+export function bandGain(band: Band, k: number): number {
+  if (band.low > 0 && k <= Math.min(2, Math.floor(band.low))) return 0
+  const down = k / band.high
+  const high = band.low > 0 ? highPass(k / band.low) : 1
+  const low = exp(-0.5 * LN2 * down * down * down * down)
+  const placing = cubicBSplineSpectrum((knotSpacing(band) * k) / UNIT)
+  return k > bandReach(band) ? 0 : (high * low) / placing
+}
+
+/** 1 − exp(−a·k⁴) with 3 dB at k = 1. */
+const highPass = (k: number): number => 1 - exp(-1.2279471772995156 * k * k * k * k)
+
+/**
+ * Spectrum, over blocks of two units, of the symmetric kernel of ± half a unit that has `bandGain` at whole cycles per
+ * unit: real and even, `[1024]`. Zero phase; the value at ± half a unit is shared between both ends.
+ */
+export function bandSpectrum(band: Band): Float64Array {
+  const re = new Float64Array(UNIT)
+  const im = new Float64Array(UNIT)
+  for (let k = 0; k <= UNIT / 2; k++) {
+    re[k] = bandGain(band, k)
+    if (k > 0) re[UNIT - k] = re[k]!
+  }
+  planFft(UNIT).inverse(re, im)
+  const wide = new Float64Array(2 * UNIT)
+  const none = new Float64Array(2 * UNIT)
+  for (let t = 0; t < UNIT / 2; t++) {
+    wide[t] = re[t]!
+    if (t > 0) wide[2 * UNIT - t] = re[UNIT - t]!
+  }
+  wide[UNIT / 2] = 0.5 * re[UNIT / 2]!
+  wide[2 * UNIT - UNIT / 2] = 0.5 * re[UNIT / 2]!
+  planFft(2 * UNIT).forward(wide, none)
+  return wide
+}
+
+/** A differential pulse on one unit, centered: derivative of a bell, lobes `spacing` ruler points apart, `[512]`. */
+function pulse(spacing: number): Float64Array {
+  return Float64Array.from({ length: UNIT }, (_, i) => {
+    const t = (i - UNIT / 2) / (0.5 * spacing)
+    return -t * exp(-0.5 * t * t)
+  })
+}
+
+/** The same pulse as the band leaves it, with the band applied as it is applied to a signal, `[512]`. */
+export function bandedPulse(band: Band, spacing: number): Float64Array {
+  const re = pulse(spacing)
+  const im = new Float64Array(UNIT)
+  const fft = planFft(UNIT)
+  fft.forward(re, im)
+  for (let k = 0; k < UNIT; k++) {
+    const cycles = Math.min(k, UNIT - k)
+    const gain = bandGain(band, cycles) * cubicBSplineSpectrum((knotSpacing(band) * cycles) / UNIT)
+    re[k] = re[k]! * gain
+    im[k] = im[k]! * gain
+  }
+  fft.inverse(re, im)
+  return re
+}
+
+/** Share of the peak-to-peak of a differential pulse (lobes `spacing` ruler points apart) that the band takes, 0 to 1. */
+export const pulseLoss = (band: Band, spacing: number): number =>
+  1 - peakToPeak(bandedPulse(band, spacing)) / peakToPeak(pulse(spacing))
+
+function peakToPeak(values: Float64Array): number {
+  let least = values[0]!
+  let most = values[0]!
+  for (const value of values) {
+    least = Math.min(least, value)
+    most = Math.max(most, value)
+  }
+  return most - least
+}

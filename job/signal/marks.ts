@@ -1,0 +1,211 @@
+import { median } from '@trueloop/ground/numerics'
+
+/** One whole turn of the probe begins at sample number `at` (a fraction of a sample is meant). */
+export interface Mark {
+  readonly at: number
+  /** `seen` on the index channel; `filled` between two seen ones; `lost` where too many were missing; `from the signal` */
+  readonly kind: 'seen' | 'filled' | 'lost' | 'from the signal'
+}
+
+export interface MarkCounts {
+  seen: number
+  filled: number
+  lost: number
+  bounced: number
+  doubled: number
+}
+
+/** Rules for marks; times as shares of the period met. Common practice, no source. */
+const BOUNCE = 0.3
+const SHORT = 0.6
+const MOST_FILLED = 3
+const PATIENCE = MOST_FILLED + 1.6
+const FIRST_EDGES = 6
+/** Marks that come much faster than stated have to be regular over so many edges, or they are noise. */
+const FAST = 0.4
+const MANY_EDGES = 24
+const OFF_BEAT = 0.15
+const LEAST_REGULAR = 0.7
+const FIRST_PERIODS = 8
+const MEMORY = 7
+
+/**
+ * Finds the turns on an index channel: rising edges through the middle of its range, with hysteresis; bounces and double
+ * marks are left out, up to three missing ones are filled in evenly, more make the stretch `lost`. Works sample by
+ * sample, so that cutting changes nothing. `noMarks` turns true when the channel never answers.
+ */
+export class MarkTracker {
+  readonly counts: MarkCounts = { seen: 0, filled: 0, lost: 0, bounced: 0, doubled: 0 }
+  noMarks = false
+  readonly #nominal: number
+  #waiting: number[] | undefined = []
+  #begin = 0
+  #level: { up: number; down: number } | undefined
+  #edges: number[] = []
+  #armed = false
+  #before = Number.NaN
+  #period = 0
+  #intervals: number[] = []
+  #last: number | undefined
+  /** the last mark was a guess: how many turns lie between it and the next edge is not known either */
+  #lost = false
+  #marks: Mark[] = []
+
+  /** @param nominal samples per revolution at the nominal speed */
+  constructor(nominal: number) {
+    this.#nominal = nominal
+  }
+
+  /** Takes index samples from sample number `first` on; returns the marks that are certain now, in order. */
+  take(first: number, index: Float64Array): readonly Mark[] {
+    for (let i = 0; i < index.length; i++) {
+      i = this.#calm(first, index, i)
+      if (i < index.length) this.#sample(first + i, index[i]!)
+    }
+    return this.#handOver()
+  }
+
+  /** Passes over samples at which nothing happens; returns the number of the next one in the block at which something may. */
+  #calm(first: number, index: Float64Array, from: number): number {
+    const level = this.#level
+    if (this.#waiting !== undefined || level === undefined || this.noMarks || this.#period === 0) return from
+    const [armed, last, patience] = [this.#armed, this.#last!, PATIENCE * this.#period]
+    const { up, down } = level
+    let before = this.#before
+    let i = from
+    for (; i < index.length; i++) {
+      const value = index[i]!
+      if ((armed ? value >= up : value < down) || first + i - last > patience) break
+      if (!Number.isNaN(value)) before = value
+    }
+    this.#before = before
+    return i
+  }
+
+  end(): readonly Mark[] {
+    if (this.#waiting !== undefined) this.#calibrate()
+    if (this.#period === 0) this.#settle(true)
+    return this.#handOver()
+  }
+
+  #handOver(): readonly Mark[] {
+    const marks = this.#marks
+    this.#marks = []
+    return marks
+  }
+
+  #sample(at: number, value: number): void {
+    if (this.#waiting === undefined) {
+      this.#follow(at, value)
+      return
+    }
+    if (this.#waiting.length === 0) {
+      if (Number.isNaN(value)) return
+      this.#begin = at
+    }
+    this.#waiting.push(value)
+    if (this.#waiting.length >= 3 * this.#nominal) this.#calibrate()
+  }
+
+  /** The level of a mark is the middle of the range met in the first three nominal periods. */
+  #calibrate(): void {
+    const values = this.#waiting ?? []
+    let least = Number.POSITIVE_INFINITY
+    let most = Number.NEGATIVE_INFINITY
+    for (const value of values) {
+      if (value < least) least = value
+      if (value > most) most = value
+    }
+    this.#waiting = undefined
+    const range = most - least
+    if (range > 0) this.#level = { up: least + 0.5 * range, down: least + 0.35 * range }
+    else this.noMarks = true
+    const { up } = this.#level ?? { up: 0 }
+    this.#armed = (values[0] ?? 0) < up
+    for (let i = 0; i < values.length; i++) this.#follow(this.#begin + i, values[i]!)
+  }
+
+  #follow(at: number, value: number): void {
+    const level = this.#level
+    if (level === undefined || this.noMarks || Number.isNaN(value)) return
+    if (this.#armed && value >= level.up) {
+      this.#armed = false
+      const share = this.#before < value ? (level.up - this.#before) / (value - this.#before) : 1
+      this.#edge(at - 1 + share)
+    } else if (!this.#armed && value < level.down) this.#armed = true
+    this.#before = value
+    this.#waited(at)
+  }
+
+  #waited(at: number): void {
+    if (this.#period === 0) {
+      if (at - this.#begin > FIRST_PERIODS * this.#nominal) this.#settle(true)
+      return
+    }
+    while (at - this.#last! > PATIENCE * this.#period) this.#push(this.#last! + this.#period, 'lost')
+  }
+
+  #edge(at: number): void {
+    if (this.#period > 0) {
+      this.#judge(at)
+      return
+    }
+    this.#edges.push(at)
+    if (this.#edges.length >= FIRST_EDGES) this.#settle(false)
+  }
+
+  /** The period to begin with comes from the first edges themselves, not from the nominal speed. */
+  #settle(last: boolean): void {
+    const edges = this.#edges
+    const gaps = edges.slice(1).map((edge, i) => edge - edges[i]!)
+    const longest = Math.max(0, ...gaps)
+    const period = longest > 0 ? median(gaps.filter((gap) => gap > 0.4 * longest)) : 0
+    const fast = period < FAST * this.#nominal
+    if (fast && !last && edges.length < MANY_EDGES) return
+    this.#edges = []
+    if (longest < 0.1 * this.#nominal || (fast && !areRegular(gaps, period))) {
+      this.noMarks = true
+      return
+    }
+    this.#period = period
+    for (const edge of edges) this.#judge(edge)
+  }
+
+  #judge(at: number): void {
+    if (this.#last === undefined) {
+      this.#push(at, 'seen')
+      return
+    }
+    const turns = (at - this.#last) / this.#period
+    if (turns < BOUNCE) this.counts.bounced++
+    else if (turns < SHORT) this.counts.doubled++
+    else this.#accept(at, Math.max(1, Math.round(turns)))
+  }
+
+  #accept(at: number, turns: number): void {
+    const from = this.#last!
+    const kind = turns - 1 > MOST_FILLED || this.#lost ? 'lost' : 'filled'
+    for (let k = 1; k < turns; k++) this.#push(from + ((at - from) * k) / turns, kind)
+    if (turns === 1) this.#remember(at - from)
+    this.#push(at, 'seen')
+  }
+
+  #remember(interval: number): void {
+    this.#intervals.push(interval)
+    if (this.#intervals.length > MEMORY) this.#intervals.shift()
+    if (this.#intervals.length >= 3) this.#period = median(this.#intervals)
+  }
+
+  #push(at: number, kind: 'seen' | 'filled' | 'lost'): void {
+    this.#marks.push({ at, kind })
+    this.counts[kind]++
+    this.#last = at
+    this.#lost = kind === 'lost'
+  }
+}
+
+/** Whether most gaps are a whole number of periods long. */
+function areRegular(gaps: readonly number[], period: number): boolean {
+  const whole = (gap: number) => gap > 0.5 * period && Math.abs(gap / period - Math.round(gap / period)) < OFF_BEAT
+  return gaps.filter(whole).length >= LEAST_REGULAR * gaps.length
+}

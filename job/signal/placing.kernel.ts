@@ -1,0 +1,88 @@
+import { UNIT } from './band.ts'
+
+/** Samples with their ruler coordinates, ascending; only the part [from, to) is looked at. */
+export interface Placeable {
+  readonly at: Float64Array
+  readonly x: Float64Array
+  readonly y: Float64Array
+  readonly from: number
+  readonly to: number
+}
+
+/** One unit of ruler: values, and for each point the effective number of samples that made it (0 where there were none). */
+export interface Placed {
+  readonly x: Float64Array
+  readonly y: Float64Array
+  readonly weight: Float64Array
+}
+
+/**
+ * Places samples on the 512 points of one unit: at each point the mean of the samples weighted by a cubic B-spline of
+ * fixed width on the ruler. A constant stays that constant exactly in weight; where no sample is near, weight is 0 and
+ * the value NaN.
+ *
+ * @param samples ruler coordinates in points, columns `[n]`
+ * @param origin coordinate of the unit's first point
+ * @param knot distance between the spline's knots, points
+ */
+export function placeUnit(samples: Placeable, origin: number, knot: number): Placed {
+  const { at, x, y, to } = samples
+  const outX = new Float64Array(UNIT)
+  const outY = new Float64Array(UNIT)
+  const weight = new Float64Array(UNIT)
+  const reach = 2 * knot
+  const perKnot = 1 / knot
+  let lo = samples.from
+  for (let n = 0; n < UNIT; n++) {
+    const center = origin + n
+    while (lo < to && at[lo]! <= center - reach) lo++
+    let sum = 0
+    let square = 0
+    let sx = 0
+    let sy = 0
+    // the four pieces of the spline one after the other, each with its own loop: no branch within
+    let i = lo
+    for (; i < to; i++) {
+      const u = (center - at[i]!) * perKnot
+      if (u < 1) break
+      const v = 2 - u
+      const w = v * v * v
+      sum += w
+      square += w * w
+      sx += w * x[i]!
+      sy += w * y[i]!
+    }
+    for (; i < to; i++) {
+      const u = (center - at[i]!) * perKnot
+      if (u < 0) break
+      const w = 4 + u * u * (3 * u - 6)
+      sum += w
+      square += w * w
+      sx += w * x[i]!
+      sy += w * y[i]!
+    }
+    for (; i < to; i++) {
+      const u = (at[i]! - center) * perKnot
+      if (u >= 1) break
+      const w = 4 + u * u * (3 * u - 6)
+      sum += w
+      square += w * w
+      sx += w * x[i]!
+      sy += w * y[i]!
+    }
+    for (; i < to; i++) {
+      const u = (at[i]! - center) * perKnot
+      if (u >= 2) break
+      const v = 2 - u
+      const w = v * v * v
+      sum += w
+      square += w * w
+      sx += w * x[i]!
+      sy += w * y[i]!
+    }
+    outX[n] = sx / sum
+    outY[n] = sy / sum
+    weight[n] = square > 0 ? (sum * sum) / square : 0
+  }
+  return { x: outX, y: outY, weight }
+}

@@ -1,0 +1,53 @@
+import { UNIT } from './band.ts'
+import type { Placed } from './placing.kernel.ts'
+import type { Axis, Signal } from './signal.ts'
+
+/** One placed unit of ruler and what is known of it. */
+export interface Unit<A extends Axis> {
+  readonly number: number
+  readonly signal: Signal<'placed', A>
+  /** points that no sample reached, filled in from their neighbors: nothing there counts as examined */
+  readonly hollow: number
+  /** mean over the points of 1/effective samples: variance of white sample noise that passes the placing kernel */
+  readonly noiseGain: number
+}
+
+/**
+ * Finishes a placed unit: empty points are bridged in a straight line (so that a filter can run over them) and counted.
+ * `before` is the value the unit begins from when its own beginning is empty; without it the
+ * first value that is there is held.
+ */
+export function finishUnit<A extends Axis>(
+  placed: Placed,
+  axis: A,
+  {
+    number,
+    before
+  }: { readonly number: number; readonly before: { readonly x: number; readonly y: number } | undefined }
+): Unit<A> {
+  let hollow = 0
+  let noise = 0
+  for (let n = 0; n < UNIT; n++) {
+    if (placed.weight[n] === 0) hollow++
+    else noise += 1 / placed.weight[n]!
+  }
+  if (hollow > 0) {
+    bridge(placed.x, placed.weight, before?.x)
+    bridge(placed.y, placed.weight, before?.y)
+  }
+  const signal: Signal<'placed', A> = { state: 'placed', axis, first: number * UNIT, x: placed.x, y: placed.y }
+  return { number, signal, hollow, noiseGain: hollow < UNIT ? noise / (UNIT - hollow) : 0 }
+}
+
+function bridge(values: Float64Array, weight: Float64Array, before: number | undefined): void {
+  const start = weight.findIndex((w) => w > 0)
+  let value = before ?? (start < 0 ? 0 : values[start]!)
+  let last = -1
+  for (let n = 0; n <= UNIT; n++) {
+    if (n < UNIT && weight[n] === 0) continue
+    const next = n < UNIT ? values[n]! : value
+    for (let k = last + 1; k < n; k++) values[k] = value + ((next - value) * (k - last)) / (n - last)
+    last = n
+    value = next
+  }
+}

@@ -1,0 +1,21 @@
+import { refuser } from '@trueloop/ground/refusal'
+
+/** Every reason for which a standardization is refused. */
+export const codes = [
+  'standardize/reference-too-long',
+  'standardize/no-entry-step',
+  'standardize/no-exit-step',
+  'standardize/notch-missing',
+  'standardize/notches-out-of-order',
+  'standardize/notch-below-noise',
+  'standardize/clipped',
+  'standardize/rotation-undetermined',
+  'standardize/rotation-uncertain',
+  'standardize/too-little-wall',
+  'standardize/band-eats-pulse',
+  'standardize/unknown-notch',
+  'standardize/metal-differs'
+] as const
+
+export type Code = (typeof codes)[number]
+export const refuse = refuser(codes)

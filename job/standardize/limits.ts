@@ -1,0 +1,68 @@
+import type { Refusal } from '@trueloop/ground/refusal'
+import type { HoleTechnique } from '../plan/index.ts'
+import { refuse } from './codes.ts'
+import type { Rotation } from './rotation.ts'
+import type { LimitMet, Noise, NotchReading } from './standardization.ts'
+
+const DEG = 0.017453292519943295
+
+export interface Judged {
+  readonly technique: HoleTechnique
+  readonly rotation: Rotation
+  readonly notches: readonly NotchReading[]
+  readonly noise: Noise
+}
+
+const SIGNAL_TO_NOISE = 'signal-to-noise of the alarm notch'
+const ORDER = 'notches of one kind in the order of their depth'
+
+/** Every limit that a reference scan of a hole has to meet, with what was found. */
+export function limitsOf({ technique, rotation, notches, noise }: Judged): readonly LimitMet[] {
+  const ratio = noise.matched > 0 ? 1 / noise.matched : Number.MAX_VALUE
+  const wrong = outOfOrder(notches)
+  const farthest = notches.reduce((most, notch) => Math.max(most, Math.abs(notch.angleOff_rad)), 0) / DEG
+  return [
+    {
+      limit: SIGNAL_TO_NOISE,
+      needed: `${technique.min_signal_to_noise} or more`,
+      found: ratio > 1e6 ? 'no noise met' : ratio.toFixed(1),
+      met: ratio >= technique.min_signal_to_noise
+    },
+    { limit: ORDER, needed: 'amplitude grows with depth', found: wrong ?? 'in order', met: wrong === undefined },
+    {
+      limit: 'direction of lift-off',
+      needed: 'axis ratio 2 or more, known to 3° or better',
+      found: `axis ratio ${rotation.axisRatio.toFixed(2)}, known to ${(rotation.uncertainty_rad / DEG).toFixed(2)}°`,
+      met: true
+    },
+    {
+      limit: 'notches at their certified places',
+      needed: 'all found within 12° and 0.8 mm',
+      found: `all ${notches.length} found, at most ${farthest.toFixed(1)}° off`,
+      met: true
+    }
+  ]
+}
+
+/** The first limit that was not met, as the refusal it is. */
+export function refusedLimit(limits: readonly LimitMet[]): Refusal | undefined {
+  const failed = limits.find((limit) => !limit.met)
+  if (failed === undefined) return undefined
+  const code = failed.limit === ORDER ? 'standardize/notches-out-of-order' : 'standardize/notch-below-noise'
+  return refuse(code, {
+    found: `${failed.limit}: ${failed.found}`,
+    needed: failed.needed,
+    remedy: 'clean probe and standard, check tape, cable and job sheet, and scan the reference standard again'
+  })
+}
+
+function outOfOrder(notches: readonly NotchReading[]): string | undefined {
+  for (const place of new Set(notches.map((notch) => notch.place))) {
+    const kind = notches.filter((notch) => notch.place === place).sort((a, b) => a.depth_mm - b.depth_mm)
+    for (let i = 1; i < kind.length; i++) {
+      if (kind[i]!.amplitude <= kind[i - 1]!.amplitude)
+        return `${kind[i]!.id} answers no stronger than ${kind[i - 1]!.id}`
+    }
+  }
+  return undefined
+}
