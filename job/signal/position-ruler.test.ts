@@ -161,3 +161,15 @@ describe('refusals', () => {
     expect(code(first(40))).toBe('read')
   })
 })
+
+describe('an encoder that leaps', () => {
+  it('is not believed: the sample is left out and logged, the track is as without it', () => {
+    const position = base.position.slice()
+    position[2500] = 1e6
+    const leapt = sound({ ...base, position })
+    expect(leapt.dropped).toContainEqual(
+      expect.objectContaining({ from: 2500, to: 2501, samples: 1, reason: 'position jumped' })
+    )
+    expect(leapt.units).toHaveLength(sound(base).units.length)
+  })
+})

@@ -30,6 +30,9 @@ export interface Travel {
   readonly to: number
 }
 
+/** An encoder that leaps by more ruler points than this between two samples is not believed. */
+const LONGEST_JUMP = 4 * UNIT
+
 type Sink = (unit: TrackUnit) => Result<void>
 
 /**
@@ -117,10 +120,15 @@ export class PositionRuler {
     for (let i = 0; i < x.length; i++) {
       if (ok[i] !== 1) continue
       const at = position![i]! * perStep
-      if (!(at >= this.#most)) {
-        if (at < this.#most) this.#ranBack(first + i)
+      if (!(at >= this.#most) && this.#next !== undefined) {
+        if (at < this.#most) this.#leaveOut(first + i, 'position ran back')
         continue
       }
+      if (this.#next !== undefined && at > this.#most + LONGEST_JUMP) {
+        this.#leaveOut(first + i, 'position jumped')
+        continue
+      }
+      if (Number.isNaN(at)) continue
       if (this.#next === undefined) {
         this.#next = Math.floor(at / UNIT)
         this.#start = at
@@ -136,8 +144,8 @@ export class PositionRuler {
     }
   }
 
-  #ranBack(sample: number): void {
-    this.#drops.add({ from: sample, to: sample + 1, unit: 'sample', samples: 1, reason: 'position ran back' })
+  #leaveOut(sample: number, reason: string): void {
+    this.#drops.add({ from: sample, to: sample + 1, unit: 'sample', samples: 1, reason })
   }
 
   #send(): Result<void> {

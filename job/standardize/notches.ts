@@ -1,5 +1,5 @@
 import { atan2, median, PI } from '@trueloop/ground/numerics'
-import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import type { Result } from '@trueloop/ground/refusal'
 import type { HoleStandard, Notch } from '../plan/index.ts'
 import { UNIT } from '../signal/index.ts'
 import { refuse } from './codes.ts'
@@ -20,10 +20,17 @@ export interface MetNotch {
   readonly zOff_m: number
 }
 
-/** How far from its certified place a notch is looked for. */
-const ANGLE_WINDOW_DEG = 12
-const DEPTH_WINDOW_M = 0.8e-3
+/** How far from its certified place a notch is looked for: first alone, then with the others' common offset known. */
+interface Window {
+  readonly angle_deg: number
+  readonly depth_m: number
+}
+
+const WIDE: Window = { angle_deg: 12, depth_m: 0.8e-3 }
+const NARROW: Window = { angle_deg: 4, depth_m: 0.5e-3 }
 const LEAST_OVER_WALL = 3
+/** From here on a notch stands so far above the wall that its place can't be the wall's noise. */
+const SURELY_OVER_WALL = 6
 
 export interface NotchSearch {
   readonly standard: HoleStandard
@@ -36,35 +43,63 @@ export interface NotchSearch {
 
 /**
  * Finds every notch of the standard by its known place: the largest difference between two points a lobe spacing apart,
- * within 12° and 0.8 mm of where the certificate has it. Refuses `standardize/notch-missing`.
+ * within 12° and 0.8 mm of where the certificate has it. The notches that stand far above the wall then tell by how much
+ * the whole standard is turned, and every notch is looked for again within 4° and 0.5 mm of its place so corrected: a
+ * weak one can't be taken from the noise beside it. Refuses `standardize/notch-missing`.
  */
 export function findNotches(wall: Wall, search: NotchSearch): Result<readonly MetNotch[]> {
-  const met: MetNotch[] = []
-  for (const notch of search.standard.notches) {
-    const one = findNotch(wall, search, notch)
-    if (isRefusal(one)) return one
-    met.push(one)
+  const { notches } = search.standard
+  const wide = notches.map((notch) => lookFor(wall, search, { notch, window: WIDE }))
+  const sure = wide.flatMap((seen) => (seen !== undefined && seen.overWall >= SURELY_OVER_WALL ? [seen] : []))
+  if (sure.length === 0) return missing(notches[0]!)
+  const offset = median(sure.map((seen) => seen.angleOff_deg))
+  const found: MetNotch[] = []
+  for (const notch of notches) {
+    const seen = lookFor(wall, { ...search, turned_deg: search.turned_deg + offset }, { notch, window: NARROW })
+    if (seen === undefined || seen.overWall < LEAST_OVER_WALL) return missing(notch)
+    found.push(measured(wall, search, { notch, seen }))
   }
-  return met
+  return found
 }
 
-function findNotch(wall: Wall, search: NotchSearch, notch: Notch): Result<MetNotch> {
+interface Seen {
+  readonly at: number
+  readonly between: number
+  readonly overWall: number
+  readonly angleOff_deg: number
+}
+
+interface Looking {
+  readonly notch: Notch
+  readonly window: Window
+}
+
+function lookFor(wall: Wall, search: NotchSearch, { notch, window }: Looking): Seen | undefined {
   const expected = notch.angle_deg + search.turned_deg
-  const rows = rowsNear(wall, search, notch, expected)
+  const rows = rowsNear(wall, search, { notch, window })
   const best = strongest(wall, rows, search.spacing)
-  if (best === undefined || best.difference < LEAST_OVER_WALL * quietElsewhere(wall, rows, search.spacing))
-    return missing(notch)
-  const chord = longestChord(wall.x, wall.y, windowAround(wall, best.at, search.spacing))
-  const z_m = depthMiddle(wall, best.at, search)
-  const angle_deg = angleOf(wall.first + best.at + best.between)
+  if (best === undefined) return undefined
+  const quiet = quietElsewhere(wall, rows, search.spacing)
+  const angleOff_deg = angleBetween(angleOf(wall.first + best.at + best.between), expected)
+  return { ...best, overWall: quiet > 0 ? best.difference / quiet : Number.MAX_VALUE, angleOff_deg }
+}
+
+function measured(
+  wall: Wall,
+  search: NotchSearch,
+  { notch, seen }: { readonly notch: Notch; readonly seen: Seen }
+): MetNotch {
+  const chord = longestChord(wall.x, wall.y, windowAround(wall, seen.at, search.spacing))
+  const z_m = depthMiddle(wall, seen.at, search)
+  const angle_deg = angleOf(wall.first + seen.at + seen.between)
   return {
     notch,
-    at: best.at,
+    at: seen.at,
     amplitude: chord.length,
     phase_rad: atan2(chord.y, chord.x),
     angle_deg,
     z_m,
-    angleOff_deg: angleBetween(angle_deg, expected),
+    angleOff_deg: angleBetween(angle_deg, notch.angle_deg + search.turned_deg),
     zOff_m: z_m - 0.5e-3 * (notch.z0_mm + notch.z1_mm)
   }
 }
@@ -72,14 +107,13 @@ function findNotch(wall: Wall, search: NotchSearch, notch: Notch): Result<MetNot
 /** Elements of the wall to look at, one list for each revolution that passes near the notch. */
 function rowsNear(
   wall: Wall,
-  { scale }: NotchSearch,
-  notch: Notch,
-  expected: number
+  { scale, turned_deg }: NotchSearch,
+  { notch, window }: Looking
 ): readonly (readonly [number, number])[] {
-  const from = pointAt(scale, notch.z0_mm * 1e-3 - DEPTH_WINDOW_M) - wall.first
-  const to = pointAt(scale, notch.z1_mm * 1e-3 + DEPTH_WINDOW_M) - wall.first
-  const half = (ANGLE_WINDOW_DEG / 360) * UNIT
-  const offset = (expected / 360) * UNIT - wall.first
+  const from = pointAt(scale, notch.z0_mm * 1e-3 - window.depth_m) - wall.first
+  const to = pointAt(scale, notch.z1_mm * 1e-3 + window.depth_m) - wall.first
+  const half = (window.angle_deg / 360) * UNIT
+  const offset = ((notch.angle_deg + turned_deg) / 360) * UNIT - wall.first
   const rows: (readonly [number, number])[] = []
   for (let turn = Math.floor((from - offset) / UNIT) - 1; offset + turn * UNIT - half <= to; turn++) {
     const a = Math.ceil(Math.max(from, offset + turn * UNIT - half))
@@ -152,7 +186,7 @@ function depthMiddle(wall: Wall, at: number, { scale, spacing }: NotchSearch): n
 
 const missing = (notch: Notch) =>
   refuse('standardize/notch-missing', {
-    found: `nothing above the wall within ${ANGLE_WINDOW_DEG}° and ${DEPTH_WINDOW_M * 1e3} mm of the place of ${notch.id}`,
+    found: `nothing above the wall within ${WIDE.angle_deg}° and ${WIDE.depth_m * 1e3} mm of the place of ${notch.id}`,
     needed: 'every notch of the reference standard',
     remedy: 'check standard, angle datum, sense of rotation and grip in the job sheet; scan the standard again'
   })

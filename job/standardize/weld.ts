@@ -1,7 +1,7 @@
 import { atan2, cos, median, principalAxes, robustScatter, sin, spread } from '@trueloop/ground/numerics'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Equipment, WeldStandard, WeldTechnique } from '../plan/index.ts'
-import { Conditioning, DropLog, PositionRuler, type TrackUnit, type Travel, type Turn } from '../signal/index.ts'
+import { Conditioning, DropLog, PositionRuler, type TrackUnit, type Travel, type Turn, UNIT } from '../signal/index.ts'
 import { refuse } from './codes.ts'
 import type { ReferenceRun } from './hole.ts'
 import type { LimitMet, NotchReading, Standardization } from './standardization.ts'
@@ -141,7 +141,7 @@ function readRun({ technique, standard, equipment }: WeldReference, read: Read):
     form: { half: 0, x: [0], y: [1] },
     noise: { xx: 0, xy: 0, yy: noise * noise, matched: noise, points: clear.length },
     wallMotion: 0,
-    band: { ...trackBand(), unit: 'cycles per mm' },
+    band: { low: 0, high: trackBand().high / (UNIT * 1e3 * step_m), unit: 'cycles per mm' },
     limits
   }
 }
