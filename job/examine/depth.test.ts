@@ -8,8 +8,8 @@ const PITCH_m = 2e-4
 const LEAD = 12
 
 /** An even speed, so that depth is a plain function of the sample number. */
-const even = (feed: HoleScene['motion']['feed']): HoleScene => {
-  const scene = sceneOf('hole-P04')
+const even = (feed: HoleScene['motion']['feed'], flaws = sceneOf('hole-P04').flaws): HoleScene => {
+  const scene = { ...sceneOf('hole-P04'), flaws }
   return { ...scene, motion: { ...scene.motion, drift: [], feed } }
 }
 
@@ -55,11 +55,11 @@ function encoded(feed: HoleScene['motion']['feed'], { sense, step_m }: { sense: 
 const MIDDLE_mm = 3.7
 
 /** Off by at most twice the stated standard uncertainty. */
-function expectPlaced(examination: Examination): void {
+function expectPlaced(examination: Examination, middle_mm = MIDDLE_mm): void {
   const { axialUncertainty_m } = examination.position
   const found = examination.indications.filter(({ class: is }) => is === 'relevant')
   expect(found.length).toBe(1)
-  const off = Math.abs((found[0]!.z_m as number) * 1e3 - MIDDLE_mm)
+  const off = Math.abs((found[0]!.z_m as number) * 1e3 - middle_mm)
   expect(off).toBeLessThan(2e3 * (axialUncertainty_m as number))
   expect(axialUncertainty_m as number).toBeLessThan(0.25e-3)
   expect(examination.zones.every(({ state }) => state === 'examined')).toBe(true)
@@ -82,6 +82,14 @@ describe('axial position', () => {
       })
       expect(examination.position.axial).toContain('constant feed')
       expectPlaced(examination)
+    }
+    // far from the entry, 2 % of feed are more than a pitch can explain
+    const deep = sceneOf('hole-P04').flaws.map((flaw) => ({ ...flaw, z0_m: 6.1e-3, z1_m: 7.5e-3 }))
+    for (const pitch_mm of [0.2, 0.196]) {
+      const { examination } = examine(generate(even(constant, deep), 4), {
+        technique: { axial_position: 'constant feed', pitch_mm }
+      })
+      expectPlaced(examination, 6.8)
     }
   })
 

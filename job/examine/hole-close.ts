@@ -4,17 +4,20 @@ import {
   type Candidate,
   type ExamineEvent,
   type Interpretation,
+  type Interpreted,
   interpret,
   selfAnswer,
   type Threshold,
   thresholdOf
 } from '../interpret/index.ts'
+import type { Hole } from '../plan/index.ts'
 import { bandedPulse, type Dropped, type Turning, UNIT } from '../signal/index.ts'
 import { bandOf, findEdges, fittedShape, matchedWeights, shapeOf, spacingOf } from '../standardize/index.ts'
 import { type Contact, proveContact } from './contact.ts'
 import { depthOf } from './depth.ts'
 import type { Examination } from './examination.ts'
 import type { Alarm } from './hole-alarm.ts'
+import { coverageFacts, notesOf, positionOf, unscreened } from './hole-facts.ts'
 import { indicationOf } from './hole-indication.ts'
 import type { HoleExamination, Located } from './hole-input.ts'
 import { clipped, noContact, pitchTooLarge, tooLong, tooMany, tooNoisy } from './hole-refusals.ts'
@@ -57,10 +60,15 @@ export function closeHole(
   const withheld = [...setup.unknown, ...refused.filter(voidsSize)].map((one) => one.found)
   const { place, contact } = located
   const zones = zonesOf(input.hole, input.technique.lobe_spacing_mm * 1e-3)
+  const isInHole = ({ candidate }: Interpreted) => place === undefined || touchesHole(candidate, place, input.hole)
   const indications = judged.kept
-    .filter((one) => place === undefined || besideHole(one.candidate, place, input.hole.grip_mm * 1e-3))
+    .filter(isInHole)
     .map((one, i) => indicationOf(one, { input, place, zones, threshold, withheld, number: i + 1 }))
-  const events = [...settled.events, ...judged.withdrawn.map((one) => ({ kind: 'withdrawn' as const, ...one }))]
+  const inAir = judged.kept
+    .filter((one) => !isInHole(one))
+    .map(({ candidate }) => ({ id: candidate.id, reason: IN_AIR }))
+  const withdrawn = [...judged.withdrawn, ...inAir].map((one) => ({ kind: 'withdrawn' as const, ...one }))
+  const events = [...settled.events, ...withdrawn]
   const examination: Examination = {
     kind: 'examination',
     version: 1,
@@ -169,57 +177,11 @@ function linePhase({ x, y }: { readonly x: number; readonly y: number }): number
   return angle < 0 ? angle + PI : angle
 }
 
+const IN_AIR = 'before or beyond the hole: the probe in air'
+
 /** Candidates far outside the hole are the probe in air, not the wall: they belong to no zone. */
-function besideHole(candidate: Candidate, { depth }: Located, grip_m: number): boolean {
+function touchesHole(candidate: Candidate, { depth }: Located, { grip_mm }: Hole): boolean {
   const z = depth.at(candidate.peak)
   const beyond = 2 * depth.pitch_m + 0.5e-3
-  return z > -beyond && z < grip_m + beyond
-}
-
-function positionOf({ turning }: Gathered, place: Located | undefined): Examination['position'] {
-  if (place === undefined) return { axial: 'unknown', axialUncertainty_m: 'unknown', angle: 'relative angle' }
-  return {
-    axial: place.depth.basis,
-    axialUncertainty_m: place.depth.uncertainty_m,
-    angle: turning.fromSignal ? 'unknown' : 'relative angle',
-    entry: place.edges.entry / UNIT,
-    exit: place.edges.exit / UNIT,
-    pitch_m: place.depth.pitch_m
-  }
-}
-
-function coverageFacts(
-  { stream, turning }: Gathered,
-  { place, contact }: Pick<Found, 'place' | 'contact'>
-): Examination['coverage'] {
-  const inMetal = place === undefined ? 0 : (place.edges.exit - place.edges.entry) / UNIT
-  return {
-    samples: turning.samples,
-    revolutions: stream.revolutions,
-    revolutionsInMetal: Math.round(inMetal * 100) / 100,
-    contact: contact?.checks ?? [],
-    speed: { ...turning.speed, unit: 'revolutions per second' }
-  }
-}
-
-function notesOf({ turning }: Gathered): readonly string[] {
-  const { filled, bounced, doubled, lost } = turning.marks
-  const notes: string[] = []
-  if (turning.fromSignal)
-    notes.push(
-      `no index pulse: turns were taken from the signal (likeness ${turning.likeness.toFixed(2)}); angles are relative to an unknown datum`
-    )
-  if (filled > 0) notes.push(`${filled} missing index marks filled in`)
-  if (bounced > 0) notes.push(`${bounced} bouncing index edges left out`)
-  if (doubled > 0) notes.push(`${doubled} double index marks left out`)
-  if (lost > 0) notes.push(`${lost} turns without index marks: those stretches are not examined`)
-  return notes
-}
-
-/** Half a revolution at each end serves the filter as neighborhood, and one more the screen: neither is examined. */
-function unscreened({ range, revolutions }: HoleStream): readonly Dropped[] {
-  const reason = 'an end of the recording: neighborhood only'
-  const stretch = (from: number, to: number): Dropped => ({ from, to, unit: 'revolution', samples: 0, reason })
-  if (range === undefined) return [stretch(0, revolutions)]
-  return [stretch(0, range.from / UNIT), stretch(range.to / UNIT, revolutions)]
+  return z > -beyond && z < grip_mm * 1e-3 + beyond
 }

@@ -9,7 +9,7 @@ import {
   standardized,
   UNIT
 } from '../signal/index.ts'
-import { matchedOutput, matchedWeights, type Standardization, TRACE_STEP } from '../standardize/index.ts'
+import { matchedOutput, matchedWeights, type Standardization } from '../standardize/index.ts'
 import type { Unusable } from './coverage.ts'
 import type { EncoderTrace } from './depth.ts'
 import { type Channels, Extent } from './extent.ts'
@@ -26,6 +26,8 @@ export interface StreamRule {
 
 const MOST_STRETCHES = 4096
 const MOST_ENCODER = 8192
+/** Points between which the sliding mean hardly moves. */
+const MEAN_STEP = 16
 /** Share of the reference step between which the probe is taken to be in the metal, for noise only. */
 const IN_METAL = { least: 0.8, most: 1.25 }
 
@@ -138,7 +140,7 @@ export class HoleStream {
     this.#air ??= { x: average(mean.x), y: average(mean.y) }
     const { airStep, turn } = this.#rule.standardization
     const square = airStep.x * airStep.x + airStep.y * airStep.y
-    for (let i = 0; i < UNIT; i += TRACE_STEP) {
+    for (let i = 0; i < UNIT; i += MEAN_STEP) {
       const x = this.#air.x - mean.x[i]!
       const y = this.#air.y - mean.y[i]!
       const share = ((x * turn.x - y * turn.y) * airStep.x + (x * turn.y + y * turn.x) * airStep.y) / square

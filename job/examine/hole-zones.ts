@@ -19,7 +19,7 @@ export interface ZoneContext {
 export function zoneResults(input: HoleExamination, context: ZoneContext): readonly ZoneResult[] {
   const foreign = foreignLayers(input.standardization, input.hole)
   return context.zones.map((zone) => {
-    const why = context.refused.map((refusal) => refusal.found)
+    const why = context.refused.map(({ found, needed }) => `${found} (needed: ${needed})`)
     if (foreign.includes(zone.layer))
       why.push(`no standardization for ${input.hole.layers?.[zone.layer] ?? 'its metal'}`)
     const covered = coverage(zone, input, context)

@@ -102,8 +102,21 @@ function crackOf({ indications }: Examination): string {
   return one === undefined ? 'no indication' : `${one.amplitude.toFixed(2)} at ${(one.phase_rad / DEG).toFixed(0)}°`
 }
 
-const lineOf = ({ name, caught, codes, examination }: Row): string =>
-  `| ${name} | ${caught ? 'yes' : 'no'} | ${codes.map((code) => `\`${code}\``).join(', ') || '—'} | ${reasonOf(examination)} | ${crackOf(examination)} |`
+const cellsOf = ({ name, caught, codes, examination }: Row): readonly string[] => [
+  name,
+  caught ? 'yes' : 'no',
+  codes.map((code) => `\`${code}\``).join(', ') || '—',
+  reasonOf(examination),
+  crackOf(examination)
+]
+
+/** Columns of one width, as the formatter of the clone writes tables. */
+function table(rows: readonly (readonly string[])[]): readonly string[] {
+  const widths = rows[0]!.map((_, k) => Math.max(...rows.map((row) => row[k]!.length)))
+  const line = (cells: readonly string[]) => `| ${cells.map((cell, k) => cell.padEnd(widths[k]!)).join(' | ')} |`
+  const [head, ...body] = rows.map(line)
+  return [head!, line(widths.map((width) => '-'.repeat(width))), ...body]
+}
 
 export function movedAlone(rows: readonly Row[]): string {
   return [
@@ -114,9 +127,7 @@ export function movedAlone(rows: readonly Row[]): string {
     'the demonstration (a hole with one crack at mid-bore, standardized on its own reference scan); its test keeps this page',
     'current. Amplitude in units of the named notch; angle from lift-off.',
     '',
-    '| change | caught | refusal | what was found | strongest indication |',
-    '|---|---|---|---|---|',
-    ...rows.map(lineOf),
+    ...table([['change', 'caught', 'refusal', 'what was found', 'strongest indication'], ...rows.map(cellsOf)]),
     '',
     '## What is not caught, and what then guards against it',
     '',
