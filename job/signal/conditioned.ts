@@ -28,16 +28,16 @@ export class Conditioning<A extends Axis, U extends Unit<A>> {
     const a = this.#before
     this.#before = unit
     if (a === undefined) return
-    const x = joined(a.signal.x, unit.signal.x)
-    const y = joined(a.signal.y, unit.signal.y)
+    const both = new Float64Array(4 * UNIT)
+    const x = joined(both.subarray(0, 2 * UNIT), a.signal.x, unit.signal.x)
+    const y = joined(both.subarray(2 * UNIT), a.signal.y, unit.signal.y)
     const conditioned = this.#condition({ state: 'placed', axis: unit.signal.axis, first: a.signal.first, x, y })
     const middle = (two: Float64Array) => two.subarray(UNIT / 2, UNIT / 2 + UNIT)
     return this.#sink({ ...conditioned, placed: { x: middle(x), y: middle(y) }, a, b: unit })
   }
 }
 
-function joined(a: Float64Array, b: Float64Array): Float64Array {
-  const two = new Float64Array(2 * UNIT)
+function joined(two: Float64Array, a: Float64Array, b: Float64Array): Float64Array {
   two.set(a, 0)
   two.set(b, UNIT)
   return two

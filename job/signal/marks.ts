@@ -69,7 +69,9 @@ export class MarkTracker {
   #calm(first: number, index: Float64Array, from: number): number {
     const level = this.#level
     if (this.#waiting !== undefined || level === undefined || this.noMarks || this.#period === 0) return from
-    const [armed, last, patience] = [this.#armed, this.#last!, PATIENCE * this.#period]
+    const armed = this.#armed
+    const last = this.#last!
+    const patience = PATIENCE * this.#period
     const { up, down } = level
     let before = this.#before
     let i = from

@@ -27,9 +27,10 @@ export interface Placed {
  */
 export function placeUnit(samples: Placeable, origin: number, knot: number): Placed {
   const { at, x, y, to } = samples
-  const outX = new Float64Array(UNIT)
-  const outY = new Float64Array(UNIT)
-  const weight = new Float64Array(UNIT)
+  const all = new Float64Array(3 * UNIT)
+  const outX = all.subarray(0, UNIT)
+  const outY = all.subarray(UNIT, 2 * UNIT)
+  const weight = all.subarray(2 * UNIT)
   const reach = 2 * knot
   const perKnot = 1 / knot
   let lo = samples.from
@@ -40,7 +41,7 @@ export function placeUnit(samples: Placeable, origin: number, knot: number): Pla
     let square = 0
     let sx = 0
     let sy = 0
-    // the four pieces of the spline one after the other, each with its own loop: no branch within
+    // the four pieces of the spline one after the other, each with a loop of its own: no branch within
     let i = lo
     for (; i < to; i++) {
       const u = (center - at[i]!) * perKnot
@@ -71,9 +72,9 @@ export function placeUnit(samples: Placeable, origin: number, knot: number): Pla
       sy += w * y[i]!
     }
     for (; i < to; i++) {
-      const u = (at[i]! - center) * perKnot
-      if (u >= 2) break
-      const v = 2 - u
+      const d = at[i]! - center
+      if (d >= reach) break
+      const v = 2 - d * perKnot
       const w = v * v * v
       sum += w
       square += w * w

@@ -24,8 +24,9 @@ export interface Turn {
 /** Turns and scales a conditioned signal into standardized units: 1 = the named notch, lift-off to −x. */
 export function standardized<A extends Axis>(signal: Signal<'conditioned', A>, turn: Turn): Signal<'standardized', A> {
   const { x, y } = signal
-  const outX = new Float64Array(x.length)
-  const outY = new Float64Array(x.length)
+  const both = new Float64Array(2 * x.length)
+  const outX = both.subarray(0, x.length)
+  const outY = both.subarray(x.length)
   for (let i = 0; i < x.length; i++) {
     outX[i] = x[i]! * turn.x - y[i]! * turn.y
     outY[i] = x[i]! * turn.y + y[i]! * turn.x

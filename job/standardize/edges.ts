@@ -88,7 +88,8 @@ function farthest({ x, y }: MeanTrace, from: Point): Point {
   let best = -1
   let most = 0
   for (let i = 0; i < x.length; i++) {
-    const [dx, dy] = [x[i]! - from.x, y[i]! - from.y]
+    const dx = x[i]! - from.x
+    const dy = y[i]! - from.y
     const apart = Math.sqrt(dx * dx + dy * dy)
     if (apart > most) {
       most = apart

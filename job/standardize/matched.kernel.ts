@@ -15,8 +15,13 @@ export function matchedOutput(
   let n = from
   for (; n + 4 <= to; n += 4) {
     let i = n - half
-    let [a, b, c, d] = [0, 0, 0, 0]
-    let [y0, y1, y2] = [y[i]!, y[i + 1]!, y[i + 2]!]
+    let a = 0
+    let b = 0
+    let c = 0
+    let d = 0
+    let y0 = y[i]!
+    let y1 = y[i + 1]!
+    let y2 = y[i + 2]!
     i += 3
     for (let k = 0; k < size; k++, i++) {
       const w = weights[k]!
