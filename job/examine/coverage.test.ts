@@ -2,8 +2,20 @@ import fc from 'fast-check'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { generate, type Recording, type TrueFlaw } from '../rehearse/index.ts'
 import type { Segment } from '../scan/index.ts'
+import { UNIT } from '../signal/index.ts'
 import type { Examination } from './index.ts'
-import { codesOf, DEG, examine, examinedFrom, hole, type Recorded, sceneOf, segmentsOf, sound } from './testing/hole.ts'
+import {
+  codesOf,
+  DEG,
+  demoStandardization,
+  examine,
+  examinedFrom,
+  hole,
+  type Recorded,
+  sceneOf,
+  segmentsOf,
+  sound
+} from './testing/hole.ts'
 import { examineTrack, track, trackExamined } from './testing/weld.ts'
 
 const RATE = 12_500
@@ -127,8 +139,10 @@ describe('not examined is never confused with nothing found', () => {
   it('the ends that serve as neighborhood only are in the drop log', () => {
     const { dropped } = examine(recorded).examination
     const ends = dropped.filter(({ reason }) => reason.includes('neighborhood'))
-    // half a revolution for the filter and one for the screen, at each end
-    expect(ends.map(({ from, to }) => to - from)).toEqual([1.5, 1.5])
+    // at the beginning half a revolution for the filter and one for the form's first look, less what the form reaches back
+    // over; at the end half a revolution for the filter and what the form reaches over
+    const reach = demoStandardization().form.half / UNIT
+    expect(ends.map(({ from, to }) => to - from)).toEqual([1.5 - reach, 0.5 + reach])
     expect(ends[0]!.from).toBe(0)
   })
 })

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { demoSheet, generate } from '../rehearse/index.ts'
-import { type Examined, examine, type Recorded, sceneOf, sound } from './testing/hole.ts'
+import { type Examined, examine, openedAt, type Recorded, sceneOf, sound } from './testing/hole.ts'
 import { figureOfEight, loopExamined } from './testing/loop.ts'
 import { examineTrack, track } from './testing/weld.ts'
 
@@ -84,5 +84,18 @@ describe('cutting a recording changes nothing', () => {
       fc.property(lengths(400), (cuts) => textOf(sound(loopExamined(recorded, cuts))) === text),
       { numRuns: 30 }
     )
+  })
+})
+
+describe('a live signal', () => {
+  it('opens a candidate about a revolution after the probe passed it, two at the most', () => {
+    const scene = sceneOf('hole-P02')
+    const recorded = generate(scene, 1)
+    const perTurn = recorded.rate_Hz / (1200 / 60)
+    const first = recorded.index!.findIndex((value) => value > 0.5)
+    const late = openedAt(recorded, 16).map(({ ruler, samples }) => (samples - first) / perTurn - ruler)
+    expect(late.length).toBeGreaterThan(0)
+    expect(Math.max(...late)).toBeLessThan(2)
+    expect(Math.min(...late)).toBeLessThan(1.2)
   })
 })

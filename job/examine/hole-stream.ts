@@ -1,6 +1,6 @@
 import { countMagnitudes, type MagnitudeHistogram, magnitudeHistogram } from '@trueloop/ground/numerics'
 import type { Result } from '@trueloop/ground/refusal'
-import { CandidateTracker, type ExamineEvent, swing } from '../interpret/index.ts'
+import { CandidateTracker, type ExamineEvent, screened } from '../interpret/index.ts'
 import {
   type ConditionedRevolution,
   type DropLog,
@@ -9,7 +9,7 @@ import {
   standardized,
   UNIT
 } from '../signal/index.ts'
-import { matchedOutput, matchedWeights, type Standardization } from '../standardize/index.ts'
+import { matchedWeights, type Standardization } from '../standardize/index.ts'
 import type { Unusable } from './coverage.ts'
 import type { EncoderTrace } from './depth.ts'
 import { type Channels, Extent } from './extent.ts'
@@ -50,8 +50,6 @@ export class HoleStream {
   readonly #rule: StreamRule
   readonly #drops: DropLog
   readonly #weights: Float64Array
-  readonly #half: number
-  #units: Signal<'standardized', 'angle'>[] = []
   #air: { x: number; y: number } | undefined
   #events: ExamineEvent[] = []
 
@@ -59,7 +57,6 @@ export class HoleStream {
     this.#rule = rule
     this.#drops = drops
     this.#weights = matchedWeights(rule.standardization.form)
-    this.#half = rule.standardization.form.half
     this.wall = new WallMotion(rule.standardization)
     this.tracker = new CandidateTracker({ ...rule.screen, unit: UNIT })
   }
@@ -113,17 +110,14 @@ export class HoleStream {
   take(unit: ConditionedRevolution): Result<void> {
     this.trace.add(unit.signal.first, unit.mean)
     this.#follow(unit.placed)
-    this.#units.push(standardized(unit.signal, this.#rule.standardization.turn))
-    const metal = this.#isInMetal(unit)
-    if (metal) this.wall.add(unit)
-    this.#metal.push(metal)
-    if (this.#units.length < 3) return
-    this.#screen(this.#metal[1]!)
-    this.#units.shift()
-    this.#metal.shift()
+    const now = { signal: standardized(unit.signal, this.#rule.standardization.turn), metal: this.#isInMetal(unit) }
+    if (now.metal) this.wall.add(unit)
+    const before = this.#before
+    this.#before = now
+    if (before !== undefined) this.#screen(before, now)
   }
 
-  #metal: boolean[] = []
+  #before: Screenable | undefined
   readonly #moved = { x: new Extent(), y: new Extent() }
 
   /** How far each recorded channel moved over the whole pass. */
@@ -150,33 +144,20 @@ export class HoleStream {
     return true
   }
 
-  /** Screens the middle one of three neighboring units. */
-  #screen(metal: boolean): void {
-    const [before, unit, after] = this.#units as [Unit3, Unit3, Unit3]
-    this.range = { from: this.range?.from ?? unit.first, to: unit.first + UNIT }
-    const x = joined([before.x, unit.x, after.x], this.#half)
-    const y = joined([before.y, unit.y, after.y], this.#half)
-    const range = { from: this.#half, to: this.#half + UNIT }
-    const matched = matchedOutput(y, this.#weights, range)
-    if (metal) countMagnitudes(this.matchedNoise, matched)
-    this.picture.add(unit.first, matched)
-    const swings = swing(y, this.#half, range)
-    this.#events.push(...this.tracker.take({ first: unit.first, matched, swing: swings, x, y, half: this.#half }))
+  /** Screens what the newest two units let see. */
+  #screen(before: Screenable, now: Screenable): void {
+    const seen = screened([before.signal, now.signal], this.#weights)
+    this.range = { from: this.range?.from ?? seen.first, to: seen.first + seen.matched.length }
+    if (before.metal && now.metal) countMagnitudes(this.matchedNoise, seen.matched)
+    this.picture.add(seen.first, seen.matched)
+    this.#events.push(...this.tracker.take(seen))
   }
 }
 
-type Unit3 = Signal<'standardized', 'angle'>
-
-/** The middle unit with `half` points of its neighbors on both sides. */
-function joined(
-  [before, unit, after]: readonly [Float64Array, Float64Array, Float64Array],
-  half: number
-): Float64Array {
-  const whole = new Float64Array(UNIT + 2 * half)
-  whole.set(before.subarray(UNIT - half), 0)
-  whole.set(unit, half)
-  whole.set(after.subarray(0, half), half + UNIT)
-  return whole
+/** A standardized unit, and whether the probe was in the metal all along it. */
+interface Screenable {
+  readonly signal: Signal<'standardized', 'angle'>
+  readonly metal: boolean
 }
 
 const average = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / values.length

@@ -77,25 +77,29 @@ describe('screened', () => {
     const column = Float64Array.from({ length: UNIT }, (_, i) => at(first + i))
     return { state: 'standardized', axis: 'angle', first, x: column.map((v) => -v), y: column }
   }
-  const three = [unitOf(512), unitOf(1024), unitOf(1536)] as const
-  const out = screened(three, weights)
+  const two = [unitOf(512), unitOf(1024)] as const
+  const out = screened(two, weights)
 
-  it('looks over both borders of its unit', () => {
-    const whole = Float64Array.from(three.flatMap((unit) => [...unit.y]))
-    expect(out.first).toBe(1024)
+  it('reaches as far as the form lets it into the second unit, and over the border to the first', () => {
+    const whole = Float64Array.from(two.flatMap((unit) => [...unit.y]))
+    const range = { from: 512 - half, to: 1024 - half }
+    expect(out.first).toBe(1024 - half)
     expect(out.half).toBe(half)
-    expect(out.matched).toEqual(matchedOutput(whole, weights, { from: 512, to: 1024 }))
-    expect(out.swing).toEqual(swing(whole, half, { from: 512, to: 1024 }))
-    expect(out.y).toEqual(whole.slice(512 - half, 1024 + half))
+    expect(out.matched).toEqual(matchedOutput(whole, weights, range))
+    expect(out.swing).toEqual(swing(whole, half, range))
+    expect(out.y).toEqual(whole.slice(512 - 2 * half, 1024))
     expect(out.x).toEqual(out.y.map((v) => -v))
   })
 
+  it('throws for a form longer than a unit', () =>
+    expect(() => screened(two, new Float64Array(2 * UNIT + 1))).toThrow(RangeError))
+
   it('does not compile for raw volts, nor for what is only conditioned', () => {
-    const raw: Signal<'recorded', 'time'> = { ...three[0], state: 'recorded', axis: 'time' }
-    const conditioned: Signal<'conditioned', 'angle'> = { ...three[0], state: 'conditioned' }
+    const raw: Signal<'recorded', 'time'> = { ...two[0], state: 'recorded', axis: 'time' }
+    const conditioned: Signal<'conditioned', 'angle'> = { ...two[0], state: 'conditioned' }
     // @ts-expect-error candidates are never looked for in recorded units
-    expect(screened([raw, raw, raw], weights).half).toBe(half)
+    expect(screened([raw, raw], weights).half).toBe(half)
     // @ts-expect-error nor before the notch is 1 and lift-off horizontal
-    expect(screened([conditioned, conditioned, conditioned], weights).half).toBe(half)
+    expect(screened([conditioned, conditioned], weights).half).toBe(half)
   })
 })

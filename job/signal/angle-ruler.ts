@@ -41,6 +41,14 @@ export interface Revolution extends Unit<'angle'> {
   readonly position?: number
 }
 
+/** Where the next turn begins, in samples and on the ruler, and how the samples into it are counted on. */
+interface NextTurn {
+  readonly at: number
+  readonly origin: number
+  readonly period: number
+  readonly reach: number
+}
+
 type Sink = (revolution: Revolution) => Result<void>
 
 /**
@@ -105,6 +113,8 @@ export class AngleRuler {
     if (this.#fromSignal) return this.#turnFromSignal(block)
     this.#pending.push(block)
     this.#held?.push(copyOf(block))
+    const due = this.#placeDue()
+    if (isRefusal(due)) return due
     const marks = this.#marks.take(block.first, block.index ?? new Float64Array(block.x.length))
     if (marks.length > 0) this.#held = undefined
     if (this.#marks.noMarks) return this.#switch()
@@ -126,19 +136,32 @@ export class AngleRuler {
 
   #turnFromSignal(block: Block): Result<void> {
     this.#pending.push(block)
+    const due = this.#placeDue()
+    if (isRefusal(due)) return due
     return this.#accept(this.#period.take(block.first, block.x, block.y, block.ok))
   }
 
   #accept(marks: readonly Mark[]): Result<void> {
     for (const mark of marks) {
+      const before = this.#place(this.#count - 1)
+      if (isRefusal(before)) return before
       this.#turns.push(mark)
       this.#count++
-      if (this.#turns.length < 2) continue
-      if (this.#count === 2) this.#coordinates(this.#turns[0]!, this.#turns[1]!, true)
-      else this.#coordinates(this.#turns.at(-2)!, this.#turns.at(-1)!, false)
-      const placed = this.#place(this.#count - 2)
+      if (this.#count < 2) continue
+      this.#coordinates(this.#turns.at(-2)!, this.#turns.at(-1)!, this.#count === 2)
+      const placed = this.#placeDue()
       if (isRefusal(placed)) return placed
     }
+  }
+
+  /** Places the newest whole turn as soon as the samples are here that reach into it from beyond its end. */
+  #placeDue(): Result<void> {
+    const turns = this.#count - 1
+    if (this.#next >= turns) return
+    const [a, b] = this.#marksOf(turns - 1)
+    const beyond = b.at + (2 * this.#knot * (b.at - a.at)) / UNIT
+    const end = this.#base + (this.#pending.to - this.#pending.from)
+    return end > beyond ? this.#place(turns) : undefined
   }
 
   /** Gives coordinates to the samples up to mark b; to those before mark a as well when a is the first of all. */
@@ -175,7 +198,7 @@ export class AngleRuler {
     this.#speed.most = Math.max(this.#speed.most, this.#source.rate_Hz / period)
   }
 
-  /** Places every revolution whose samples and neighborhood have coordinates: those before the last known turn. */
+  /** Places every whole turn up to number `turns` that has not been placed yet. */
   #place(turns: number): Result<void> {
     while (this.#next < turns) {
       const sent = this.#send(this.#next)
@@ -190,12 +213,12 @@ export class AngleRuler {
     const reach = 2 * this.#knot
     const known = p.from + (this.#known - this.#base)
     this.#forget(from - reach, known)
-    const sampled = this.#contiguous(known, from + UNIT + reach)
+    const [a, b] = this.#marksOf(turn)
+    const samples = b.at - a.at
+    const sampled = this.#contiguous(known, { at: b.at, origin: from + UNIT, period: samples, reach })
     const placed = placeUnit({ ...sampled, from: 0 }, from, this.#knot)
     const unit = finishUnit(placed, 'angle', { number: turn, before: this.#before })
     this.#before = { x: unit.signal.x[UNIT - 1]!, y: unit.signal.y[UNIT - 1]! }
-    const [a, b] = this.#marksOf(turn)
-    const samples = b.at - a.at
     if (bandReach(this.#source.band) > 0.4 * samples) return beyond(this.#source.band, samples, turn)
     const lost = b.kind === 'lost' || a.kind === 'lost'
     const inside = this.#inside(from, known)
@@ -225,14 +248,21 @@ export class AngleRuler {
       this.#drops.add({ ...at, samples: unit.hollow, reason: 'no sample for a part of the revolution' })
   }
 
-  /** Sound samples with coordinates in one copy, so that the kernel sees nothing of how they arrived. */
-  #contiguous(known: number, end: number) {
+  /**
+   * Sound samples in one copy, so that the kernel sees nothing of how they arrived. Those beyond the turn's own end count
+   * on at its own speed: what comes later changes nothing in it.
+   */
+  #contiguous(known: number, next: NextTurn) {
     const p = this.#pending
-    const { at, x, y } = this.#roomFor(known - p.from)
+    const { at, x, y } = this.#roomFor(p.to - p.from)
+    const end = next.origin + next.reach
+    const sample = this.#base - p.from
     let n = 0
-    for (let i = p.from; i < known && p.at[i]! < end; i++) {
+    for (let i = p.from; i < p.to; i++) {
+      const place = i < known ? p.at[i]! : next.origin + ((sample + i - next.at) / next.period) * UNIT
+      if (place >= end) break
       if (p.ok[i] !== 1) continue
-      at[n] = p.at[i]!
+      at[n] = place
       x[n] = p.x[i]!
       y[n] = p.y[i]!
       n++

@@ -28,7 +28,18 @@ export const copyOf = ({ first, x, y, ok, index, position }: Block): Block => ({
   ...(position === undefined ? {} : { position: position.slice() })
 })
 
-const BLOCK = 4096
+const CAPACITY = 8192
+/** A block lasts about 10 ms, so that a live signal is not held back; long enough for its median to be one. */
+const BLOCKS_A_SECOND = 100
+const SHORTEST_BLOCK = 64
+const LONGEST_BLOCK = 4096
+
+function blockLength(rate_Hz: number): number {
+  let length = SHORTEST_BLOCK
+  while (length < LONGEST_BLOCK && length * BLOCKS_A_SECOND < rate_Hz) length *= 2
+  return length
+}
+
 const LONGEST_GAP = 4_000_000
 
 /** Widest spike, s: shorter than any flaw passes a probe, longer than a switching transient. Common practice, no source. */
@@ -52,6 +63,7 @@ export class TimeLine {
   readonly #sink: Sink
   readonly #rule: SpikeRule
   readonly #margin: number
+  readonly #block: number
   #start = 0
   #length = 0
   #next = 0
@@ -67,7 +79,8 @@ export class TimeLine {
     this.#sink = sink
     this.#rule = spikeRule(rate_Hz)
     this.#margin = spikeMargin(this.#rule)
-    const size = 2 * BLOCK + 2 * this.#margin
+    this.#block = blockLength(rate_Hz)
+    const size = CAPACITY + 2 * this.#margin
     this.#ok = new Uint8Array(size)
     this.#columns = {
       x: new Float64Array(size),
@@ -135,8 +148,8 @@ export class TimeLine {
   #drain(last: boolean): Result<void> {
     for (;;) {
       const end = this.#start + this.#length
-      const to = Math.min(this.#next + BLOCK, end)
-      const ready = last ? to > this.#next : end >= this.#next + BLOCK + this.#margin
+      const to = Math.min(this.#next + this.#block, end)
+      const ready = last ? to > this.#next : end >= this.#next + this.#block + this.#margin
       if (!ready) return
       const sent = this.#send(this.#next, to)
       if (isRefusal(sent)) return sent

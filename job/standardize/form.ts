@@ -11,7 +11,7 @@ export function formAt(
   at: number,
   { turn, spacing, unit }: { turn: Turn; spacing: number; unit: number }
 ): Form {
-  const half = Math.round(1.25 * spacing)
+  const half = Math.min(Math.round(1.25 * spacing), Math.floor(unit / 2))
   const x: number[] = []
   const y: number[] = []
   for (let k = -half; k <= half; k++) {

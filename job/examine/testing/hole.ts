@@ -103,6 +103,33 @@ export function examinedFrom(
   return isRefusal(closed) ? closed : { events: [...events, ...closed.events], examination: closed.examination }
 }
 
+/** How many samples had come in when each candidate was opened, fed `step` samples at a time. */
+export function openedAt(
+  recorded: Recorded,
+  step: number
+): readonly { readonly ruler: number; readonly samples: number }[] {
+  const opened: { ruler: number; samples: number }[] = []
+  let samples = 0
+  const run = sound(
+    openHole({
+      technique,
+      standardization: demoStandardization(),
+      standardizationName: 'standardization',
+      hole,
+      equipment,
+      rate_Hz: recorded.rate_Hz,
+      indexed: true,
+      recording: 'recording'
+    })
+  )
+  for (const segment of segmentsOf(recorded, [step])) {
+    samples += step
+    for (const event of sound(run.take(segment)))
+      if (event.kind === 'opened') opened.push({ ruler: event.ruler, samples })
+  }
+  return opened
+}
+
 /** The same, cut as asked; a refusal is a failure of the test. */
 export const examine = (recorded: Recorded, change: HoleChange = {}, lengths?: readonly number[]): Examined =>
   sound(
