@@ -32,10 +32,13 @@ describe('the check itself', () => {
     `spawn('${slash}usr/bin/python3')`,
     `C:${'\\'}data`
   ])('finds a machine path in %s', (text) => expect(machinePaths(file(text))).toHaveLength(1))
-  it.each(['ground/work/x', '../tmp/x', 'a/root/b', `#!${slash}usr/bin/env bash`, `${slash}proc/1/stat`])(
-    'finds none in %s',
-    (text) => expect(machinePaths(file(text))).toEqual([])
-  )
+  it.each([
+    'ground/work/x',
+    ['..', 'tmp', 'x'].join(slash),
+    'a/root/b',
+    `#!${slash}usr/bin/env bash`,
+    `${slash}proc/1/stat`
+  ])('finds none in %s', (text) => expect(machinePaths(file(text))).toEqual([]))
 
   it('finds a registry', () => expect(registryHosts(file(`https://${['pypi', 'org'].join('.')}/x`))).toHaveLength(1))
 

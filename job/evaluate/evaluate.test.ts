@@ -57,7 +57,8 @@ describe('sizeOf', () => {
   })
 
   it('is told by notches of its own kind only', () => {
-    expect(sizeOf({ amplitude: 0.7, place: 'corner' }, notches, [])).toMatchObject({ lower_mm: 0.5, upper_mm: 0.76 })
+    const corners = notches.filter(({ place }) => place === 'entry corner')
+    expect(sizeOf({ amplitude: 0.7, place: 'corner' }, corners, [])).toMatchObject({ lower_mm: 0.5, upper_mm: 0.76 })
     const none = sizeOf({ amplitude: 0.7, place: 'corner' }, notches.slice(0, 3), [])
     expect(none).toMatchObject({ depth: 'withheld', withheld: ['no corner notch in the reference standard'] })
     expect(none).not.toHaveProperty('lower_mm')
@@ -67,6 +68,18 @@ describe('sizeOf', () => {
       lower_mm: 0.5,
       upper_mm: 1
     })
+  })
+
+  it('in a corner zone holds for a flaw of the corner and for one of the bore', () => {
+    expect(sizeOf({ amplitude: 0.7, place: 'corner' }, notches, [])).toMatchObject({
+      depth:
+        'answers between notches entry corner 0.5 and entry corner 0.76; were it mid-bore, answers between notches mid-bore 0.25 and mid-bore 0.5',
+      lower_mm: 0.25,
+      upper_mm: 0.76
+    })
+    const weak = sizeOf({ amplitude: 0.5, place: 'corner' }, notches, [])
+    expect(weak).not.toHaveProperty('lower_mm')
+    expect(weak).toMatchObject({ upper_mm: 0.5 })
   })
 
   it('is withheld with its reasons, the extent too', () => {

@@ -20,7 +20,8 @@ export interface Measured {
 }
 
 /**
- * Notch-equivalent statement of depth: between which notches of its kind the amplitude lies. No interpolation, no
+ * Notch-equivalent statement of depth: between which notches of its kind the amplitude lies (in a corner zone, of either
+ * kind: where a flaw ends isn't known to less than the footprint). No interpolation, no
  * extrapolation, no figure for a crack: the response of a crack to that of a notch is not known here.
  *
  * @param notches readings of the reference standard
@@ -33,17 +34,36 @@ export function sizeOf(
 ): SizeStatement {
   const extent = extentOf(measured, withheld)
   if (withheld.length > 0) return { depth: 'withheld', ...extent, withheld }
-  const kind = notches
-    .filter((notch) => notch.place.includes(measured.place) || measured.place === 'track')
-    .sort((a, b) => a.depth_mm - b.depth_mm)
-  if (kind.length === 0) {
+  const own = kindOf(measured.place, notches)
+  if (own.length === 0) {
     const none = `no ${measured.place} notch in the reference standard`
     return { depth: 'withheld', ...extent, withheld: [none] }
   }
-  return { ...between(measured.amplitude, kind), ...extent, withheld: [] }
+  const as = between(measured.amplitude, own)
+  const bore = measured.place === 'corner' ? kindOf('mid-bore', notches) : []
+  const statement = bore.length === 0 ? as : either(as, between(measured.amplitude, bore))
+  return { ...statement, ...extent, withheld: [] }
 }
 
-function between(amplitude: number, kind: readonly NotchReading[]) {
+const kindOf = (place: Measured['place'], notches: readonly NotchReading[]): readonly NotchReading[] =>
+  notches.filter((notch) => notch.place.includes(place) || place === 'track').sort((a, b) => a.depth_mm - b.depth_mm)
+
+type Bounds = Pick<SizeStatement, 'depth' | 'lower_mm' | 'upper_mm'>
+
+/** Near a face a flaw of the bore and one of the corner can't be told apart: the wider of both statements holds. */
+function either(corner: Bounds, bore: Bounds): Bounds {
+  const lower =
+    corner.lower_mm === undefined || bore.lower_mm === undefined ? undefined : [corner.lower_mm, bore.lower_mm]
+  const upper =
+    corner.upper_mm === undefined || bore.upper_mm === undefined ? undefined : [corner.upper_mm, bore.upper_mm]
+  return {
+    depth: `${corner.depth}; were it mid-bore, ${bore.depth}`,
+    ...(lower === undefined ? {} : { lower_mm: Math.min(...lower) }),
+    ...(upper === undefined ? {} : { upper_mm: Math.max(...upper) })
+  }
+}
+
+function between(amplitude: number, kind: readonly NotchReading[]): Bounds {
   const above = kind.findIndex((notch) => notch.amplitude > amplitude)
   const below = above < 0 ? kind.at(-1)! : kind[above - 1]
   const next = above < 0 ? undefined : kind[above]!

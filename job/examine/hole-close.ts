@@ -10,8 +10,8 @@ import {
   type Threshold,
   thresholdOf
 } from '../interpret/index.ts'
-import type { Hole } from '../plan/index.ts'
-import { bandedPulse, type Dropped, type Turning, UNIT } from '../signal/index.ts'
+import { type Hole, revolutionsOver } from '../plan/index.ts'
+import { bandedPulse, bellWidth, type Dropped, type Turning, UNIT } from '../signal/index.ts'
 import { bandOf, findEdges, fittedShape, matchedWeights, shapeOf, spacingOf } from '../standardize/index.ts'
 import { type Contact, proveContact } from './contact.ts'
 import { depthOf } from './depth.ts'
@@ -154,8 +154,9 @@ function interpretAll(input: HoleExamination, { candidates, threshold, alarm }: 
   const weights = matchedWeights(form)
   const shape = shapeOf(form)
   const band = bandOf(technique, hole.diameter_mm)
-  const passes =
-    (technique.target_flaw_mm.length + technique.lobe_spacing_mm) / (technique.pitch_mm ?? technique.max_pitch_mm)
+  const footprint = bellWidth(technique.lobe_spacing_mm)
+  const pitch = technique.pitch_mm ?? technique.max_pitch_mm
+  const passes = revolutionsOver(technique.target_flaw_mm.length, footprint, pitch)
   return interpret({
     candidates,
     threshold,
