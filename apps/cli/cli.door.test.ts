@@ -171,6 +171,14 @@ describe('a job from end to end', () => {
     expect(absent.code).toBe(2)
     expect(absent.err).toContain('cli/unreadable-file')
     expect((await run('scan', written('empty.wav', ''))).code).toBe(2)
+    const { child, ended } = start(home, ['scan', '-'])
+    child.stdin?.end(readFileSync(wav))
+    expect((await ended).out).toBe(out.replaceAll(wav, '-'))
+    const names = Array.from({ length: 300 }, (_, at) => `c${at}`)
+    const wide = await run('scan', written('wide.csv', `${names}\n${names.map(() => 1)}\n${names.map(() => 2)}\n`))
+    expect(wide.out.split('\n').length).toBeLessThan(30)
+    expect(wide.out).toContain('more columns')
+    expect(wide.out).toContain('x: …, y: …')
   })
 
   it('keeps quiet when nobody reads on', async () => {

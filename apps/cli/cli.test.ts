@@ -1,10 +1,12 @@
 import { homedir } from 'node:os'
 import { join } from 'node:path'
 import type { Refusal } from '@trueloop/ground/refusal'
+import type { JobSummary } from '@trueloop/host/chain'
 import { describe, expect, it } from 'vitest'
 import { exitOf } from './exit.ts'
 import { dataFolder, demoFolder, fileNameOf } from './home.ts'
 import { refusalText, table } from './terminal/say.ts'
+import { outcomeLines, summaryText } from './terminal/summary.ts'
 import { isSeen } from './work/serving.ts'
 
 const refusal = (code: string): Refusal => ({
@@ -58,6 +60,40 @@ describe('what is said', () => {
     ]
     expect(table(rows)).toEqual(['name          count', 'W-01              7', 'a longer one     12'])
     expect(table([])).toEqual([])
+  })
+})
+
+describe('the summary', () => {
+  const place = { of: 'hole' as const, provisional: false, relevant: 0, undecided: 0, aboveAlarm: 0, why: [] }
+  const summary: JobSummary = {
+    ...{ job: 'J', component: 'spar', demonstration: false, confirmed: 'by B', setUpUnknown: ['gain'] },
+    places: [
+      { ...place, name: 'W-01', state: 'relevant, not decided', zones: 6, zonesExamined: 0 },
+      { ...place, name: 'W-02', state: 'examined, no relevant indication', zones: 6, zonesExamined: 6 },
+      { ...place, name: 'W-03', state: 'not examined', zones: 6, zonesExamined: 0 }
+    ],
+    ...{ counts: [], rechecks: [], unjudged: [], waiting: true, entries: 1, head: 'f' }
+  }
+
+  it('says before all else what of the set-up nobody knows', () => {
+    const text = summaryText(summary)
+    const at = text.indexOf('set-up NOT KNOWN: gain; sizes and proposals are withheld')
+    expect(at).toBeGreaterThan(0)
+    expect(at).toBeLessThan(text.findIndex((one) => one.includes('W-01')))
+  })
+
+  it('says where zones were not examined, whatever was found in the others', () => {
+    expect(summaryText(summary)).toContain('NOT EXAMINED IN WHOLE: W-01 (0 of 6 zones)')
+  })
+
+  it('gives every reason in three parts under its recording', () => {
+    const reasons = [refusal('scan/all-zero')]
+    const of = { of: 'hole' as const, name: 'W-01' }
+    const rest = { did: 'examined' as const, examination: 'e', refusals: ['scan/all-zero'], reasons }
+    expect(outcomeLines({ file: 'w-01.wav', of, recording: 'r', before: false, ...rest })).toEqual([
+      'w-01.wav: examined, refused in part or whole: scan/all-zero',
+      '  scan/all-zero: found: a; needed: b; what to do: c'
+    ])
   })
 })
 

@@ -13,7 +13,13 @@ const place = (name: string, change: Partial<PlaceRow> = {}): PlaceRow => ({
 })
 
 const summary: JobSummary = {
-  ...{ job: 'J/1 <b>', component: 'spar & rib', demonstration: true, confirmed: 'confirmed by B' },
+  ...{
+    job: 'J/1 <b>',
+    component: 'spar & rib',
+    demonstration: true,
+    confirmed: 'confirmed by B',
+    setUpUnknown: ['gain']
+  },
   places: [
     place('W-01'),
     place('W-02', { state: 'not examined', zonesExamined: 0, why: ['no step between air and metal'] }),

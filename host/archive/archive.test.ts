@@ -1,10 +1,10 @@
 import { execFileSync } from 'node:child_process'
-import { existsSync, mkdirSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { hostname, tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
-import { beginning } from '@trueloop/job/record'
+import { beginning, chainHash } from '@trueloop/job/record'
 import { kept, opened } from '@trueloop/job/record/testing'
 import Database from 'libsql'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
@@ -255,5 +255,41 @@ describe('a damaged archive', () => {
     const archive = await opening()
     expect(codeOf(await archive.document(name))).toBe('archive/damaged')
     expect(good(await archive.documentText(name))).toBe('{"a":2}')
+  })
+
+  // the driver ends the whole process on such a text when it is read as text
+  it.each([
+    ['a byte that is no UTF-8', "body = cast(x'7b22ff' as text)"],
+    ['nothing where a text stood', "hash = ''"],
+    ['another text', "body = replace(body, ':', ';')"]
+  ])('has an entry with %s: refused, and shown as it lies to verify', async (_, change) => {
+    const archive = await opening()
+    good(await archive.append('J', 0, [opened('J', ['W-01'])]))
+    await open.pop()?.close()
+    const db = new Database(database())
+    db.exec(`update entry set ${change}`)
+    db.close()
+    const again = await opening()
+    expect(codeOf(await again.entries('J'))).toBe('archive/damaged')
+    const [row] = good(await again.entriesAsTheyLie('J'))
+    expect(row?.hash).not.toBe(row && chainHash(sha256, row))
+  })
+
+  it('has a document that is no UTF-8', async () => {
+    const name = sha256('{}')
+    await spoil((db) => db.exec(`insert into document values ('${name}', 'x', cast(x'7bff7d' as text))`))
+    const archive = await opening()
+    expect(codeOf(await archive.document(name))).toBe('archive/damaged')
+    expect(good(await archive.documentText(name))).toBe('{\ufffd}')
+  })
+
+  it('has originals and no database: no fresh one is made beside them', async () => {
+    const archive = await opening()
+    good(await archive.keepOriginal(stream('bytes')))
+    await open.pop()?.close()
+    rmSync(database())
+    expect(codeOf(await openArchive(folder))).toBe('archive/damaged')
+    writeFileSync(database(), '')
+    expect(codeOf(await openArchive(folder))).toBe('archive/damaged')
   })
 })

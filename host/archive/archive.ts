@@ -7,12 +7,12 @@ import { sha256Of } from '../hash/index.ts'
 import type { Code } from './codes.ts'
 import { closeDatabase, openDatabase } from './database.ts'
 import { load, type StoredDocument, store, textOf } from './documents.ts'
-import { appendEntries, endOf, entriesOf, type JobEnd, jobsIn } from './entries.ts'
+import { appendEntries, endOf, entriesOf, type JobEnd, jobsIn, soundEntriesOf } from './entries.ts'
 import { diskFiles, type Files } from './files.ts'
 import { holderOf, holderText, isElsewhere, letGo, takeHold } from './holder.ts'
 import { type Kept, keep, type Originals, originalPath, readKept, sweep } from './originals.ts'
 import type { Tables } from './tables.ts'
-import { guarded, locked } from './trouble.ts'
+import { damaged, guarded, locked } from './trouble.ts'
 
 /**
  * Where entries, documents and original recordings are kept. What a call has returned outlives a killed program and a
@@ -26,7 +26,10 @@ export interface Archive {
     expectedSeq: number,
     entries: readonly Entry[]
   ): Promise<Result<readonly EntryRow[], RecordCode | Code>>
+  /** Refuses `archive/damaged` where the chain is not whole. */
   entries(job: string): Promise<Result<readonly EntryRow[], Code>>
+  /** the rows as they lie there, sound or not: for `verify` */
+  entriesAsTheyLie(job: string): Promise<Result<readonly EntryRow[], Code>>
   jobs(): Promise<Result<readonly JobEnd[], Code>>
   /** how the chain of a job ends, as kept beside the chain */
   end(job: string): Promise<Result<JobEnd, Code>>
@@ -59,12 +62,23 @@ export async function openArchive(folder: string, { files = diskFiles }: Opening
   if (isRefusal(made)) return made
   const before = await holderOf(folder)
   if (isElsewhere(before)) return locked(folder, holderText(before))
+  const lost = await guarded(folder, () => databaseLost(folder, originals))
+  if (lost !== undefined) return lost
   const db = await openDatabase(join(folder, 'archive.db'))
   if (isRefusal(db)) return named(db, folder, before === undefined ? undefined : holderText(before))
   const ready = await guarded(folder, () => settleIn(folder, originals))
   if (ready === undefined) return archiveOf(folder, db, originals)
   await closeDatabase(db)
   return ready
+}
+
+/** Originals without a database are no fresh archive: opening one there would say that nothing was ever recorded. */
+async function databaseLost(folder: string, { files, ...originals }: Originals): Promise<Refusal<Code> | undefined> {
+  const path = join(folder, 'archive.db')
+  const sizes = [await files.size(path), await files.size(`${path}-wal`)]
+  if (sizes.some((size) => (size ?? 0) > 0)) return undefined
+  const shelves = (await files.list(originals.folder)).filter((name) => /^[0-9a-f]{2}$/.test(name))
+  return shelves.length === 0 ? undefined : damaged(path, 'originals, and no database that says what they are')
 }
 
 const named = (no: Refusal<Code>, folder: string, holder: string | undefined): Refusal<Code> =>
@@ -81,7 +95,8 @@ function archiveOf(folder: string, db: Kysely<Tables>, originals: Originals): Ar
   return {
     folder,
     append: (job, expectedSeq, entries) => guarded(path, () => appendEntries(db, { job, expectedSeq, entries })),
-    entries: (job) => guarded(path, () => entriesOf(db, job)),
+    entries: (job) => guarded(path, () => soundEntriesOf(db, job)),
+    entriesAsTheyLie: (job) => guarded(path, () => entriesOf(db, job)),
     jobs: () => guarded(path, () => jobsIn(db)),
     end: (job) => guarded(path, () => endOf(db, job)),
     storeDocument: (kind, value) => guarded(path, () => store(db, kind, value)),

@@ -2,6 +2,7 @@ import type { Result } from '@trueloop/ground/refusal'
 import { canonical } from '@trueloop/job/record'
 import type { Kysely } from 'kysely'
 import { sha256 } from '../hash/index.ts'
+import { documentColumns, textFrom } from './bytes.ts'
 import { type Code, refuse } from './codes.ts'
 import type { Tables } from './tables.ts'
 import { damaged } from './trouble.ts'
@@ -27,17 +28,18 @@ export async function store(db: Kysely<Tables>, kind: string, value: unknown): P
 
 /** Refuses `archive/no-document`, and `archive/damaged` where the text is not the one its name stands for. */
 export async function load(db: Kysely<Tables>, hash: string): Promise<Result<StoredDocument, Code>> {
-  const row = await db.selectFrom('document').selectAll().where('hash', '=', hash).executeTakeFirst()
+  const row = await db.selectFrom('document').select(documentColumns).where('hash', '=', hash).executeTakeFirst()
   if (row === undefined) return missing(hash)
-  const found = sha256(row.body)
+  const text = textFrom(row.body)
+  const found = sha256(text)
   if (found !== hash) return damaged(`document ${hash}`, `a text whose hash is ${found}`)
-  return { hash, kind: row.kind, text: row.body }
+  return { hash, kind: textFrom(row.kind), text }
 }
 
 /** The text under a name as it is, sound or not: for `verify`, which says what is wrong with it. */
 export async function textOf(db: Kysely<Tables>, hash: string): Promise<string | undefined> {
-  const row = await db.selectFrom('document').select('body').where('hash', '=', hash).executeTakeFirst()
-  return row?.body
+  const row = await db.selectFrom('document').select(documentColumns).where('hash', '=', hash).executeTakeFirst()
+  return row === undefined ? undefined : textFrom(row.body)
 }
 
 const missing = (hash: string) =>

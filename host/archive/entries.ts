@@ -1,8 +1,19 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { append, beginning, type Chain, type Entry, type EntryRow, type Code as RecordCode } from '@trueloop/job/record'
+import {
+  append,
+  beginning,
+  type Chain,
+  chainHash,
+  type Entry,
+  type EntryRow,
+  type Code as RecordCode
+} from '@trueloop/job/record'
 import type { Kysely, Transaction } from 'kysely'
 import { sha256 } from '../hash/index.ts'
+import { entryColumns, jobColumns, textFrom } from './bytes.ts'
+import type { Code } from './codes.ts'
 import type { Tables } from './tables.ts'
+import { damaged } from './trouble.ts'
 
 /** A job as the archive lists it. `count` and `head` are kept beside the chain, for `verify`. */
 export interface JobEnd {
@@ -32,10 +43,10 @@ export const appendEntries = (
 
 /** What the rule asks of the record so far: its end, and the few old entries that the new ones may name. */
 async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): Promise<Chain> {
-  const end = await step.selectFrom('job').selectAll().where('id', '=', job).executeTakeFirst()
+  const end = await step.selectFrom('job').select(jobColumns).where('id', '=', job).executeTakeFirst()
   const last = await step
     .selectFrom('entry')
-    .selectAll()
+    .select(entryColumns)
     .where('job', '=', job)
     .orderBy('seq', 'desc')
     .limit(1)
@@ -44,7 +55,7 @@ async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): 
   for (const id of entries.flatMap((entry) => (entry.kind === 'corrected' ? [entry.id, entry.corrects] : [entry.id]))) {
     const row = await step
       .selectFrom('entry')
-      .selectAll()
+      .select(entryColumns)
       .where('job', '=', job)
       .where('id', '=', id)
       .executeTakeFirst()
@@ -58,8 +69,12 @@ async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): 
   }
 }
 
-const rowOf = ({ seq, id, kind, version, body, previous, hash }: Tables['entry']): EntryRow => ({
-  ...{ seq, id, kind, version, body, previous, hash }
+type AsBytes<Row, Text extends keyof Row> = Omit<Row, Text> & Record<Text, Uint8Array | null>
+type RawEntry = AsBytes<EntryRow, 'id' | 'kind' | 'body' | 'previous' | 'hash'>
+
+const rowOf = ({ seq, id, kind, version, body, previous, hash }: RawEntry): EntryRow => ({
+  ...{ seq, id: textFrom(id), kind: textFrom(kind), version },
+  ...{ body: textFrom(body), previous: textFrom(previous), hash: textFrom(hash) }
 })
 
 async function write(step: Transaction<Tables>, job: string, fresh: readonly EntryRow[]): Promise<void> {
@@ -77,16 +92,33 @@ async function write(step: Transaction<Tables>, job: string, fresh: readonly Ent
       .execute()
 }
 
+/** The rows as they lie there, sound or not: for `verify`, which says what is wrong with them. */
 export async function entriesOf(db: Kysely<Tables>, job: string): Promise<readonly EntryRow[]> {
-  const rows = await db.selectFrom('entry').selectAll().where('job', '=', job).orderBy('seq').execute()
+  const rows = await db.selectFrom('entry').select(entryColumns).where('job', '=', job).orderBy('seq').execute()
   return rows.map(rowOf)
 }
 
-export const jobsIn = (db: Kysely<Tables>): Promise<readonly JobEnd[]> =>
-  db.selectFrom('job').selectAll().orderBy('id').execute()
+/** The same for everyone else. Refuses `archive/damaged` where an entry is not what its hash stands for. */
+export async function soundEntriesOf(db: Kysely<Tables>, job: string): Promise<Result<readonly EntryRow[], Code>> {
+  const rows = await entriesOf(db, job)
+  const broken = rows.find((row, at) => {
+    const previous = rows[at - 1]?.hash ?? beginning
+    return row.seq !== at || row.previous !== previous || row.hash !== chainHash(sha256, row)
+  })
+  return broken === undefined ? rows : damaged(`job ${job}`, `entry ${broken.seq}, which is not as it was written`)
+}
+
+export async function jobsIn(db: Kysely<Tables>): Promise<readonly JobEnd[]> {
+  const rows = await db.selectFrom('job').select(jobColumns).orderBy('id').execute()
+  return rows.map(endFrom)
+}
+
+const endFrom = ({ id, count, head }: AsBytes<JobEnd, 'id' | 'head'>): JobEnd => ({
+  ...{ id: textFrom(id), count, head: textFrom(head) }
+})
 
 /** The end of a job's chain as the archive keeps it; of a job it does not know, the beginning. */
 export async function endOf(db: Kysely<Tables>, job: string): Promise<JobEnd> {
-  const end = await db.selectFrom('job').selectAll().where('id', '=', job).executeTakeFirst()
-  return end ?? { id: job, count: 0, head: beginning }
+  const end = await db.selectFrom('job').select(jobColumns).where('id', '=', job).executeTakeFirst()
+  return end === undefined ? { id: job, count: 0, head: beginning } : endFrom(end)
 }

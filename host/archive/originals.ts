@@ -65,13 +65,17 @@ async function copy(file: Writing, source: AsyncIterable<Uint8Array>): Promise<R
   const hash = startSha256()
   let bytes = 0
   const pieces = source[Symbol.asyncIterator]()
-  for (;;) {
-    const next = await nextPiece(pieces)
-    if (isRefusal(next)) return next
-    if (next === undefined) break
-    hash.update(next)
-    bytes += next.length
-    await file.write(next)
+  try {
+    for (;;) {
+      const next = await nextPiece(pieces)
+      if (isRefusal(next)) return next
+      if (next === undefined) break
+      hash.update(next)
+      bytes += next.length
+      await file.write(next)
+    }
+  } finally {
+    await pieces.return?.()
   }
   await file.sync()
   return { sha256: hash.digest(), bytes }

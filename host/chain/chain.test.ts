@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import type { HoleSheet } from '@trueloop/job/plan'
 import { type EntryRow, replay } from '@trueloop/job/record'
@@ -118,6 +118,9 @@ describe('the chain', () => {
     const { outcomes, refusals } = await run(sheet)
     expect(refusals).toEqual([])
     expect(outcomes[1]).toMatchObject({ did: 'examined', refusals: ['scan/all-zero'] })
+    const three = { found: expect.any(String), needed: expect.any(String), remedy: expect.any(String) }
+    const reasons = [{ code: 'scan/all-zero', ...three, where: { file: 'hole-P01.wav' } }]
+    expect(outcomes[1]).toMatchObject({ reasons })
     const [first, second] = (await stateOf(sheet)).places
     expect(first?.state).toBe('not examined')
     expect(second?.state).not.toBe('not examined')
@@ -178,7 +181,7 @@ describe('opening a job', () => {
 })
 
 describe('what is refused, nothing recorded of it', () => {
-  const untouched = async (sheet: HoleSheet) => expect((await stateOf(sheet)).recordings).toEqual([])
+  const untouched = async (sheet: HoleSheet) => expect(await rowsOf(sheet)).toEqual([])
 
   it('an unconfirmed technique', async () => {
     const { confirmed: _, ...sheet } = demoJob(folder, few)
@@ -236,10 +239,11 @@ describe('what is refused, nothing recorded of it', () => {
   it('a reference scan in which no notch is found: nothing after it is examined', async () => {
     const sheet = demoJob(folder, few)
     writeDemo(join(folder, reference), 'hole-P01.wav', scaled(0.9))
-    const { outcomes, refusals } = await run(sheet)
+    const place = (one: Refusal): Refusal => ({ ...one, where: { ...one.where, file: 'job.yaml', line: 12 } })
+    const { outcomes, refusals } = await runChain({ sheet, folder, archive, place })
     expect(outcomes).toEqual([])
     expect(refusals).toHaveLength(1)
-    expect(refusals[0]?.where).toMatchObject({ path: 'recordings[0]' })
+    expect(refusals[0]?.where).toMatchObject({ path: 'recordings[0]', file: 'job.yaml', line: 12 })
     await untouched(sheet)
   })
 

@@ -17,7 +17,7 @@ export async function checkJob(
   job: string,
   { printed, again }: Checking
 ): Promise<Result<Verification>> {
-  const rows = await archive.entries(job)
+  const rows = await archive.entriesAsTheyLie(job)
   if (isRefusal(rows)) return rows
   const end = await archive.end(job)
   if (isRefusal(end)) return end

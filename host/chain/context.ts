@@ -1,3 +1,4 @@
+import type { Readable } from 'node:stream'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Sheet } from '@trueloop/job/plan'
 import { type Entry, type EntryOf, type EntryRow, entryId, type JobState, replay } from '@trueloop/job/record'
@@ -24,6 +25,8 @@ export interface ChainInput {
   readonly archive: Archive
   /** puts line and column to refusals that name a place of the sheet */
   readonly place?: Placer
+  /** what the recording named "-" is read from; absent where nothing is piped in */
+  readonly standardInput?: Readable
   readonly clock?: () => Moment
   readonly signal?: AbortSignal
   readonly tell?: (progress: Progress) => void

@@ -6,6 +6,7 @@ import { canonical, type Entry, type EntryOf } from '@trueloop/job/record'
 import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
 import { overridesOf, prepare, type Reading } from './reading.ts'
+import { abortable, bytesOf } from './source.ts'
 
 export type SheetRecording = Sheet['recordings'][number]
 type RecordingKept = EntryOf<'recording-kept'>
@@ -51,12 +52,26 @@ const placed = ({ input }: JobContext, refusal: Refusal, index: number, key = 'f
   return refusal
 }
 
-async function absence(context: JobContext, recording: SheetRecording, index: number): Promise<readonly Refusal[]> {
-  const path = fileOf(context, recording)
-  const found = await stat(path).then(
+/** A sheet names standard input so. A named pipe needs no sign: every recording is read once, while it is kept. */
+const standardInput = '-'
+
+const sourceOf = (context: JobContext, recording: SheetRecording): AsyncIterable<Uint8Array> =>
+  recording.file === standardInput && context.input.standardInput !== undefined
+    ? abortable(context.input.standardInput, context.input.signal)
+    : bytesOf(fileOf(context, recording), context.input.signal)
+
+async function troubleWith(context: JobContext, recording: SheetRecording): Promise<string | undefined> {
+  if (recording.file === standardInput) {
+    return context.input.standardInput === undefined ? 'standard input that nothing is piped into' : undefined
+  }
+  return stat(fileOf(context, recording)).then(
     (file) => (file.isDirectory() ? 'a folder' : undefined),
     (error: NodeJS.ErrnoException) => (error.code === 'ENOENT' ? 'no such file' : error.message)
   )
+}
+
+async function absence(context: JobContext, recording: SheetRecording, index: number): Promise<readonly Refusal[]> {
+  const found = await troubleWith(context, recording)
   if (found === undefined) return []
   const refusal = refuse('chain/no-recording', {
     found: `${found}: ${recording.file}`,
@@ -70,12 +85,16 @@ async function keepOne(context: JobContext, recording: SheetRecording, index: nu
   const { archive, sheet, signal, tell } = context.input
   signal?.throwIfAborted()
   tell?.({ step: 'keeping', file: recording.file, at: index + 1, of: sheet.recordings.length, bytes: 0, size: 0 })
-  const original = await archive.keepOriginal(fileOf(context, recording))
+  const original = await archive.keepOriginal(sourceOf(context, recording))
+  signal?.throwIfAborted()
   if (isRefusal(original)) return original
   const { sha256, bytes } = original
   const columns = recording.columns ?? sheet.columns
   const pieces = () => archive.readOriginal(sha256)
-  const reading = await prepare({ name: recording.file, bytes, pieces }, overridesOf(columns))
+  const reading = await prepare(
+    { name: recording.file === standardInput ? 'standard input' : recording.file, bytes, pieces },
+    overridesOf(columns)
+  )
   if (isRefusal(reading)) return reading
   return { index, recording, sha256, reading, facts: factsOf(recording, { sha256, bytes }, { reading, columns }) }
 }

@@ -20,16 +20,10 @@ export interface Opened {
  */
 export async function openJob(input: ChainInput, correction?: string): Promise<Result<Opened>> {
   const context = await JobContext.open(input)
-  return isRefusal(context) ? context : openIn(context, correction)
-}
-
-/** The same within a chain at work. */
-export async function openIn(context: JobContext, correction?: string): Promise<Result<Opened>> {
-  const facts = opening(context, correction)
-  if (isRefusal(facts)) return facts
-  const documents = await storeDocuments(context)
-  if (isRefusal(documents)) return documents
-  const entries = [...facts, ...documents.entries, ...confirmation(context, documents.technique)]
+  if (isRefusal(context)) return context
+  const opening = await openingIn(context, correction)
+  if (isRefusal(opening)) return opening
+  const { entries, documents } = opening
   const done = await context.append(entries)
   if (isRefusal(done)) return done
   return {
@@ -39,6 +33,20 @@ export async function openIn(context: JobContext, correction?: string): Promise<
     standard: documents.standard,
     confirmed: context.state?.confirmed !== undefined
   }
+}
+
+/** What has to be recorded to open the job; nothing is yet. The documents lie in the archive, named by nothing. */
+export interface Opening {
+  readonly entries: readonly Entry[]
+  readonly documents: Documents
+}
+
+export async function openingIn(context: JobContext, correction?: string): Promise<Result<Opening>> {
+  const facts = opening(context, correction)
+  if (isRefusal(facts)) return facts
+  const documents = await storeDocuments(context)
+  if (isRefusal(documents)) return documents
+  return { entries: [...facts, ...documents.entries, ...confirmation(context, documents.technique)], documents }
 }
 
 /** An unconfirmed technique can't be examined with: plan/not-confirmed. */

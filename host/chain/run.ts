@@ -2,12 +2,13 @@ import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
 import { keepAll } from './keep.ts'
-import { openIn, unconfirmed } from './open.ts'
+import { openingIn, unconfirmed } from './open.ts'
 import { type ChainRun, Walk, type Wanted } from './walk.ts'
 
 /**
  * Leads the recordings of a sheet through the chain, in their order, and records each as soon as it is done. What an
  * earlier run has recorded with the same documents, columns and method is not done again; an interrupted run goes on.
+ * A job that is not open yet is opened with the first of them: of a refused input nothing is recorded.
  * A reference scan that is refused ends the run. A scan that is refused is recorded as not examined; the others go on.
  */
 export async function runChain(input: ChainInput, wanted: Wanted = {}): Promise<ChainRun> {
@@ -15,9 +16,9 @@ export async function runChain(input: ChainInput, wanted: Wanted = {}): Promise<
   if (no !== undefined) return refusedRun([no])
   const context = await JobContext.open(input)
   if (isRefusal(context)) return refusedRun([context])
-  const opened = await openIn(context)
-  if (isRefusal(opened)) return refusedRun([opened])
-  const walk = new Walk(context, wanted)
+  const opening = await openingIn(context)
+  if (isRefusal(opening)) return refusedRun([opening])
+  const walk = new Walk(context, wanted, opening.entries)
   try {
     const kept = await keepAll(context)
     return 'refusals' in kept ? refusedRun(kept.refusals) : await walk.run(kept)

@@ -21,6 +21,8 @@ export interface JobSummary {
   readonly component: string
   readonly demonstration: boolean
   readonly confirmed: string
+  /** values of the set-up that nobody knows: sizes and proposals are withheld */
+  readonly setUpUnknown: readonly string[]
   readonly places: readonly PlaceRow[]
   readonly counts: readonly { readonly state: PlaceStateName; readonly count: number }[]
   readonly rechecks: readonly { readonly file: string; readonly passed: boolean; readonly voids: readonly string[] }[]
@@ -47,6 +49,7 @@ export function summaryOf(state: JobState): JobSummary {
     component: job.component,
     demonstration: job.demonstration,
     confirmed: confirmedText(state),
+    setUpUnknown: unknownOf(state),
     places,
     counts: stateOrder.map((name) => ({ state: name, count: places.filter((place) => place.state === name).length })),
     rechecks: state.rechecks.map(({ file, entry, voids }) => ({ file, passed: entry.passed, voids })),
@@ -59,6 +62,14 @@ export function summaryOf(state: JobState): JobSummary {
 
 const isWaiting = ({ state, provisional }: PlaceRow): boolean =>
   provisional || state !== 'examined, no relevant indication'
+
+/** Of a loop nothing is withheld that another set-up would give. */
+function unknownOf({ opened, recordings }: JobState): readonly string[] {
+  if (opened.application === 'loop') return []
+  const stated = [opened.equipment, ...recordings.map(({ equipment }) => equipment)]
+  const values = stated.flatMap((one) => Object.entries(one ?? {}))
+  return [...new Set(values.filter(([, value]) => value === 'unknown').map(([key]) => key))]
+}
 
 function confirmedText({ confirmed }: JobState): string {
   if (confirmed === undefined) return 'technique not confirmed'

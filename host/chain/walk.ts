@@ -1,4 +1,4 @@
-import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { isRefusal, located, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, pathText } from '@trueloop/job/plan'
 import type { Entry, EntryOf } from '@trueloop/job/record'
@@ -28,7 +28,14 @@ export type Outcome = {
 } & (
   | { readonly did: 'standardized'; readonly standardization: string }
   | { readonly did: 'recheck'; readonly passed: boolean; readonly unread?: Refusal }
-  | { readonly did: 'examined'; readonly examination: string; readonly refusals: readonly string[] }
+  | {
+      readonly did: 'examined'
+      readonly examination: string
+      /** codes */
+      readonly refusals: readonly string[]
+      /** the refusals behind the codes, in three parts */
+      readonly reasons: readonly Refusal[]
+    }
 )
 
 export interface ChainRun {
@@ -52,12 +59,15 @@ export class Walk {
   private setUp: SetUp | undefined
   /** scanned since the last good check */
   private since: string[] = []
+  /** what opens the job, where it is not open yet: goes with the first entry */
+  private opening: readonly Entry[]
   /** kept, but not yet recorded: goes with the next entry, so that the order of scans is the sheet's */
   private pending: Kept[] = []
   private total = 0
 
-  constructor(context: JobContext, wanted: Wanted) {
+  constructor(context: JobContext, wanted: Wanted, opening: readonly Entry[] = []) {
     this.context = context
+    this.opening = opening
     this.wanted = wanted
   }
 
@@ -69,7 +79,8 @@ export class Walk {
       const no = await this.step(kept)
       if (no !== undefined) return { outcomes: this.outcomes, refusals: [no], interrupted: false }
     }
-    return { outcomes: this.outcomes, refusals: [], interrupted: false }
+    const no = await this.append([])
+    return { outcomes: this.outcomes, refusals: no === undefined ? [] : [no], interrupted: false }
   }
 
   private step(kept: Kept): Promise<Refusal | undefined> {
@@ -91,15 +102,22 @@ export class Walk {
   /** Records it with all that was kept before it; what is wrong with a recording is placed at its line of the sheet. */
   private async record(entries: readonly Entry[]): Promise<Refusal | undefined> {
     const keeping = this.pending.flatMap((kept) => keepingEntries(this.context, kept))
-    const done = await this.context.append([...keeping, ...entries])
+    const no = await this.append([...keeping, ...entries])
+    if (no === undefined) this.pending = []
+    return no
+  }
+
+  private async append(entries: readonly Entry[]): Promise<Refusal | undefined> {
+    const done = await this.context.append([...this.opening, ...entries])
     if (isRefusal(done)) return done
-    this.pending = []
+    this.opening = []
     return undefined
   }
 
   private placed(refusal: Refusal, { index }: Kept): Refusal {
-    const path = pathText(['recordings', index])
-    return refusal.where?.file === undefined ? { ...refusal, where: { ...refusal.where, path } } : refusal
+    if (refusal.where?.file !== undefined) return refusal
+    const { place = (one) => one } = this.context.input
+    return place({ ...refusal, where: { ...refusal.where, path: pathText(['recordings', index]) } })
   }
 
   private get sheet() {
@@ -163,8 +181,7 @@ export class Walk {
     const row = this.context.row(examinedId(sheet, kept, setUp))
     if (row !== undefined) {
       const { examination, refusals } = JSON.parse(row.body) as EntryOf<'examined'>
-      this.tell(kept, true, { did: 'examined', examination, refusals })
-      return undefined
+      return this.tellExamined(kept, true, { examination, refusals })
     }
     const equipment = equipmentWith(sheet.equipment, kept.recording.equipment)
     const work: Work = { sheet, kept, subject, equipment, ...(setUp === undefined ? {} : { setUp }) }
@@ -177,8 +194,20 @@ export class Walk {
     if (isRefusal(entries)) return entries
     const no = await this.record(entries)
     if (no !== undefined) return no
-    const last = entries.at(-1) as EntryOf<'examined'>
-    this.tell(kept, false, { did: 'examined', examination: last.examination, refusals: last.refusals })
+    return this.tellExamined(kept, false, entries.at(-1) as EntryOf<'examined'>)
+  }
+
+  /** The entry has the codes alone; its document says what was found and what was needed. */
+  private async tellExamined(
+    kept: Kept,
+    before: boolean,
+    { examination, refusals }: Pick<EntryOf<'examined'>, 'examination' | 'refusals'>
+  ): Promise<Refusal | undefined> {
+    const document = await this.context.input.archive.document(examination)
+    if (isRefusal(document)) return document
+    const { file } = kept.recording
+    const reasons = (JSON.parse(document.text) as Examination).refusals.map((one) => located(one, { file }))
+    this.tell(kept, before, { did: 'examined', examination, refusals, reasons })
     return undefined
   }
 }

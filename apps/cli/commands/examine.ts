@@ -1,7 +1,7 @@
 import { Command } from 'commander'
 import { exit } from '../exit.ts'
 import { say } from '../terminal/say.ts'
-import { outcomeLine, summaryText } from '../terminal/summary.ts'
+import { outcomeLines, summaryText } from '../terminal/summary.ts'
 import { type Led, leadThrough } from '../work/chain.ts'
 
 const example = `
@@ -40,7 +40,7 @@ export const command = (): Command =>
     })
 
 const textOf = ({ outcomes, summary, interrupted }: Led): readonly string[] => [
-  ...outcomes.map(outcomeLine),
+  ...outcomes.flatMap(outcomeLines),
   ...(interrupted ? ['interrupted: what is listed is recorded; run the command again to go on'] : []),
   ...(summary === undefined ? [] : ['', ...summaryText(summary)])
 ]

@@ -1,20 +1,23 @@
-import { open, stat } from 'node:fs/promises'
+import { stat } from 'node:fs/promises'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { abortable, bytesOf } from '@trueloop/host/chain'
 import { CERTAIN, type Column, HEAD_LIMIT, mappingOf, type Survey, survey } from '@trueloop/job/scan'
 import { Command } from 'commander'
+import { interrupted } from '../terminal/process.ts'
 import { say, table } from '../terminal/say.ts'
 import { unreadable } from '../terminal/unreadable.ts'
 
 const example = `
 Example:
   trueloop scan w-01.wav
+  gzip -dc w-02.csv.gz | trueloop scan -
 
 Prints the columns as guessed, each with its reason, and the line for the job sheet that confirms them.`
 
 export const command = (): Command =>
   new Command('scan')
     .description('Reads the beginning of a recording and says what its columns seem to be, and why.')
-    .argument('<recording>', 'file of the recording: CSV, TSV or WAV')
+    .argument('<recording>', 'file of the recording, or "-" for standard input: CSV, TSV or WAV')
     .option('--json', 'one JSON document, scan/1, on standard output')
     .addHelpText('after', example)
     .action(async (file: string, options: { json?: boolean }) => {
@@ -26,18 +29,25 @@ export const command = (): Command =>
 
 async function look(file: string): Promise<Result<Survey>> {
   try {
-    const { size } = await stat(file)
-    const handle = await open(file)
-    try {
-      const head = new Uint8Array(Math.min(size, HEAD_LIMIT))
-      await handle.read(head, 0, head.length, 0)
-      return survey(head, file, size)
-    } finally {
-      await handle.close()
-    }
+    if (file === '-') return survey(await headOf(abortable(process.stdin, interrupted)), 'standard input')
+    const found = await stat(file)
+    return survey(await headOf(bytesOf(file, interrupted)), file, found.isFile() ? found.size : undefined)
   } catch (error) {
+    interrupted.throwIfAborted()
     return unreadable(file, error)
   }
+}
+
+async function headOf(pieces: AsyncIterable<Uint8Array>): Promise<Uint8Array> {
+  const head = new Uint8Array(HEAD_LIMIT)
+  let filled = 0
+  for await (const piece of pieces) {
+    const part = piece.subarray(0, head.length - filled)
+    head.set(part, filled)
+    filled += part.length
+    if (filled === head.length) break
+  }
+  return head.subarray(0, filled)
 }
 
 function report(file: string, found: Survey, json: boolean): void {
@@ -61,12 +71,24 @@ function textOf(file: string, found: Survey, open: Refusal | undefined): readonl
       .join('')}`,
     rate === undefined ? 'rate: not known; state rate_Hz in the job sheet' : `rate: ${rate.value} Hz (${rate.reason})`,
     '',
-    ...table([['column', 'name', 'taken as', 'certainty', 'reason'], ...found.columns.map(columnRow)]),
+    ...table([['column', 'name', 'taken as', 'certainty', 'reason'], ...shown(found.columns).map(columnRow)]),
+    ...more(found.columns),
     ...[...found.notes, ...found.doubts].map((note) => `note: ${note}`),
     '',
     open === undefined ? 'certain: it can be examined without a line in the job sheet' : `not certain: ${open.found}`,
     `to confirm or correct, in the job sheet: ${sheetLine(found.columns)}`
   ]
+}
+
+/** Of many columns those that are used, and the first of the others. */
+const most = 16
+
+const shown = (columns: readonly Column[]): readonly Column[] =>
+  columns.filter(({ role }, at) => role !== 'ignore' || at < most)
+
+const more = (columns: readonly Column[]): readonly string[] => {
+  const hidden = columns.length - shown(columns).length
+  return hidden === 0 ? [] : [`and ${hidden} more columns that neither name nor values speak for; --json lists them`]
 }
 
 const columnRow = ({ number, name, unit, role, certainty, reason }: Column): readonly string[] => [
@@ -80,6 +102,7 @@ const columnRow = ({ number, name, unit, role, certainty, reason }: Column): rea
 /** The line of a job sheet that states the columns as guessed. */
 function sheetLine(columns: readonly Column[]): string {
   const used = columns.filter(({ role }) => role !== 'ignore' && role !== 'angle')
-  const parts = used.map(({ role, number }) => `${role}: ${number}`)
-  return `columns: { ${(parts.length === 0 ? ['x: …', 'y: …'] : parts).join(', ')} }`
+  const open = ['x', 'y'].filter((role) => used.every((one) => one.role !== role))
+  const parts = [...used.map(({ role, number }) => `${role}: ${number}`), ...open.map((role) => `${role}: …`)]
+  return `columns: { ${parts.join(', ')} }`
 }

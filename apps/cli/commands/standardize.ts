@@ -1,7 +1,7 @@
 import { Command } from 'commander'
 import { exit } from '../exit.ts'
 import { say } from '../terminal/say.ts'
-import { outcomeLine } from '../terminal/summary.ts'
+import { outcomeLines } from '../terminal/summary.ts'
 import { leadThrough } from '../work/chain.ts'
 
 const example = `
@@ -25,7 +25,7 @@ export const command = (): Command =>
         refusals,
         exit: interrupted ? exit.interrupted : undefined,
         waiting: outcomes.some((one) => one.did === 'recheck' && !one.passed),
-        text: outcomes.map(outcomeLine),
+        text: outcomes.flatMap(outcomeLines),
         data: { outcomes, interrupted }
       })
     })

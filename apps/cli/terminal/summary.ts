@@ -1,3 +1,4 @@
+import type { Refusal } from '@trueloop/ground/refusal'
 import type { JobSummary, Outcome, PlaceRow } from '@trueloop/host/chain'
 import { table } from './say.ts'
 
@@ -32,6 +33,7 @@ export const summaryText = (summary: JobSummary): readonly string[] => [
   `job ${summary.job}: ${summary.component}`,
   ...(summary.demonstration ? ['DEMONSTRATION: invented data, never to be signed off'] : []),
   summary.confirmed,
+  ...unknownSetUp(summary),
   '',
   ...summaryTable(summary),
   '',
@@ -39,17 +41,43 @@ export const summaryText = (summary: JobSummary): readonly string[] => [
     .filter(({ count }) => count > 0)
     .map(({ state, count }) => `${count} ${state}`)
     .join('; '),
+  ...inPart(summary),
   ...summary.rechecks.map(recheckLine),
   ...summary.unjudged.map((file) => `${file}: a check of the set-up that nobody has judged`),
   `record: ${summary.entries} entries, head ${summary.head}`
 ]
+
+const unknownSetUp = ({ setUpUnknown }: JobSummary): readonly string[] =>
+  setUpUnknown.length === 0 ? [] : [`set-up NOT KNOWN: ${setUpUnknown.join(', ')}; sizes and proposals are withheld`]
+
+/** A place whose state is what was found in it may still have zones that nobody looked at. */
+function inPart({ places }: JobSummary): readonly string[] {
+  const rows = places.filter(({ state, zones, zonesExamined }) => state !== 'not examined' && zonesExamined < zones)
+  if (rows.length === 0) return []
+  return [
+    `NOT EXAMINED IN WHOLE: ${rows.map((row) => `${row.name} (${row.zonesExamined} of ${row.zones} zones)`).join(', ')}`
+  ]
+}
 
 const recheckLine = ({ file, passed, voids }: JobSummary['rechecks'][number]): string => {
   if (passed) return `recheck ${file}: good`
   return `recheck ${file}: FAILED${voids.length === 0 ? '' : `; it voids ${voids.join(', ')}`}`
 }
 
-export const outcomeLine = (outcome: Outcome): string => {
+/** What became of a recording, and under it every reason in its three parts. */
+export const outcomeLines = (outcome: Outcome): readonly string[] => [
+  outcomeLine(outcome),
+  ...reasonsOf(outcome).map(
+    ({ code, found, needed, remedy }) => `  ${code}: found: ${found}; needed: ${needed}; what to do: ${remedy}`
+  )
+]
+
+const reasonsOf = (outcome: Outcome): readonly Refusal[] => {
+  if (outcome.did === 'examined') return outcome.reasons
+  return outcome.did === 'recheck' && outcome.unread !== undefined ? [outcome.unread] : []
+}
+
+const outcomeLine = (outcome: Outcome): string => {
   const again = outcome.before ? ' (recorded before)' : ''
   if (outcome.did === 'standardized') return `${outcome.file}: standardized${again}`
   if (outcome.did === 'recheck') return `${outcome.file}: recheck ${outcome.passed ? 'good' : 'FAILED'}${again}`

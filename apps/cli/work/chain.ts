@@ -22,7 +22,9 @@ export type SheetInput = Omit<ChainInput, 'archive'>
 export async function sheetInput(path: string): Promise<SheetInput | { readonly refusals: readonly Refusal[] }> {
   const file = await readSheetFile(path)
   if ('refusals' in file) return file
-  return { sheet: file.sheet, place: file.place, folder: dirname(path), signal: interrupted }
+  const common = { sheet: file.sheet, place: file.place, folder: dirname(path), signal: interrupted }
+  const isPiped = file.sheet.recordings.some((one) => one.file === '-') && !process.stdin.isTTY
+  return isPiped ? { ...common, standardInput: process.stdin } : common
 }
 
 export interface Led extends ChainRun {

@@ -9,13 +9,18 @@ export const jobPage = (job: JobSummary): string =>
     html`<h1>${job.job}</h1><p>${job.component}</p>
 ${job.demonstration ? html`<p class="demonstration">Demonstration: invented data, never to be signed off.</p>` : none}
 <p class="quiet">${job.confirmed}</p>
-<ul class="counts">${job.counts.filter(({ count }) => count > 0).map(countItem)}</ul>
+${unknownSetUp(job)}<ul class="counts">${job.counts.filter(({ count }) => count > 0).map(countItem)}</ul>
 <a class="action" href="/jobs/${encodeURIComponent(job.job)}/report">Report</a>
 ${notExamined(job.places)}
 <h2>All places</h2><ul class="places">${job.places.map(placeItem)}</ul>
 ${checks(job)}
 <h2>Record</h2><p>${job.entries} entries. The chain ends in<br><code>${job.head}</code></p>`
   )
+
+const unknownSetUp = ({ setUpUnknown }: JobSummary): Html =>
+  setUpUnknown.length === 0
+    ? none
+    : html`<p class="failed">Set-up not known: ${setUpUnknown.join(', ')}; sizes and proposals are withheld.</p>`
 
 const countItem = ({ state, count }: JobSummary['counts'][number]): Html => html`<li><b>${count}</b>${state}</li>`
 
