@@ -1,0 +1,24 @@
+import { refuser } from '@trueloop/ground/refusal'
+
+/** Every reason for which this room answers "no". */
+export const fieldsCodes = [
+  'fields/bad-frequency',
+  'fields/frequency-too-high',
+  'fields/bad-conductivity',
+  'fields/bad-permeability',
+  'fields/bad-thickness',
+  'fields/bad-diameter',
+  'fields/bad-depth',
+  'fields/bad-coil',
+  'fields/coil-too-thin',
+  'fields/coil-through-surface',
+  'fields/lift-off-too-small',
+  'fields/lowered',
+  'fields/no-layers',
+  'fields/no-last-layer',
+  'fields/layer-below-infinite'
+] as const
+
+export type FieldsCode = (typeof fieldsCodes)[number]
+
+export const refuse = refuser(fieldsCodes)

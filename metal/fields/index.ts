@@ -1,0 +1,4 @@
+/** True of the part and the coil, whatever the procedure: depth of penetration, coil over plane layers. */
+export { type FieldsCode, fieldsCodes } from './codes.ts'
+export { characteristicFrequency, type Metal, phaseLag, standardDepth } from './depth.ts'
+export * from './layers/index.ts'

@@ -1,0 +1,6 @@
+export type { Coil, PlacedCoil } from './coil.ts'
+export { frequencyCurve, layerCurve, liftOffCurve, type PlanePoint, type PlaneView, planePoint } from './curves.ts'
+export { type Impedance, impedanceChange } from './impedance.ts'
+export { inductance_H } from './inductance.ts'
+export type { Layer } from './layer.ts'
+export { coaxialProbe, type LayerProbe, raised } from './probe.ts'
