@@ -7,7 +7,8 @@ export const numericsCodes = [
   'numerics/not-converged',
   'numerics/not-positive-definite',
   'numerics/nothing-counted',
-  'numerics/beyond-last-bin'
+  'numerics/beyond-last-bin',
+  'numerics/beyond-standards'
 ] as const
 
 export type NumericsCode = (typeof numericsCodes)[number]

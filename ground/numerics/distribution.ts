@@ -20,8 +20,8 @@ const MILLS = Float64Array.of(
 /** Density of the standard normal. */
 export const normalDensity = (x: number): number => INVERSE_ROOT_TAU * expOfMinusHalfSquare(x)
 
-/** survival(x) / density(x) for x >= 0. */
-function millsRatio(x: number): number {
+/** survival(x) / density(x) for x >= 0, relative error below 1e-15. */
+export function millsRatio(x: number): number {
   const t = (x - 2.5) / (x + 2.5)
   let b1 = 0
   let b2 = 0

@@ -1,13 +1,30 @@
 /** Numerics of our own: the same bits in every engine. Needs no trade knowledge; all quantities are plain numbers. */
+export * from './binomial.ts'
 export { cubicBSpline, cubicBSplineSpectrum, sinc } from './bspline.ts'
+export * from './calibration.ts'
 export { type NumericsCode, numericsCodes } from './codes.ts'
 export * from './distribution.ts'
 export * from './elementary.ts'
 export { type Fft, planFft } from './fft.ts'
+export { digamma, logGamma } from './gamma.ts'
 export * from './histogram.ts'
+export {
+  type BetaShape,
+  betaOdds,
+  betaShares,
+  gammaPlace,
+  gammaShares,
+  type Shares,
+  type Tail,
+  type TailShare
+} from './incomplete.ts'
+export { leastSquares, type Regression, type RegressionFit } from './least-squares.ts'
 export { fitLine, type Line, type LineFit, type LinePoints, robustLine } from './line.ts'
+export { type NoncentralT, noncentralTCumulative, noncentralTQuantile, noncentralTSurvival } from './noncentral.ts'
+export { logNormalCumulative, normalHazard } from './normal-tail.ts'
 export { median, medianInPlace, quantile, quantileInPlace, type Spread, spread } from './order.ts'
 export { Random, type RandomState, randomFrom } from './random.ts'
+export * from './sampling.ts'
 export {
   type Cloud,
   normalConsistency,
