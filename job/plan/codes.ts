@@ -14,6 +14,7 @@ export const codes = [
   'plan/file-twice',
   'plan/interface-outside-grip',
   'plan/notch-outside-standard',
+  'plan/notch-name-differs',
   'plan/not-confirmed',
   'plan/no-reference-first'
 ] as const

@@ -73,8 +73,27 @@ export const checkStandard = (standard: HoleStandard): readonly Refusal[] => [
     end: 'far face of the reference standard',
     steps: ['reference_standard']
   }),
-  ...standard.notches.flatMap((notch, index) => checkNotch(notch, index, standard.thickness_mm))
+  ...standard.notches.flatMap((notch, index) => checkNotch(notch, index, standard.thickness_mm)),
+  ...standard.notches.flatMap((notch, index) => checkName(notch, index, standard.notches))
 ]
+
+/**
+ * A name that states the depth of another notch at the same place: the alarm level would rest on the wrong one.
+ * Names are free otherwise.
+ */
+function checkName({ id, place, depth_mm }: Notch, index: number, notches: readonly Notch[]): readonly Refusal[] {
+  const stated = Number(/(\d+(?:\.\d+)?)\s*mm/.exec(id)?.[1] ?? Number.NaN)
+  const other = notches.find((one) => one.place === place && one.depth_mm === stated)
+  if (stated === depth_mm || other === undefined) return []
+  return [
+    refuse('plan/notch-name-differs', {
+      found: `"${id}" with a depth of ${depth_mm} mm, while ${other.id} is ${stated} mm deep`,
+      needed: 'a name that does not state the depth of another notch',
+      remedy: 'correct name or depth by the certificate of the reference standard',
+      where: { path: pathText(['reference_standard', 'notches', index, 'id']) }
+    })
+  ]
+}
 
 function checkNotch(notch: Notch, index: number, thickness_mm: number): readonly Refusal[] {
   const wrong = (key: string, found: string, needed: string): Refusal =>
