@@ -1,7 +1,6 @@
 import { isRefusal, located, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Columns } from '@trueloop/job/plan'
 import {
-  HEAD_LIMIT,
   type Mapping,
   mappingOf,
   type Overrides,
@@ -11,6 +10,7 @@ import {
   type Segment,
   survey
 } from '@trueloop/job/scan'
+import { headFrom } from './source.ts'
 
 /** An original in the archive. */
 export interface Original {
@@ -55,18 +55,9 @@ export async function prepare(original: Original, columns: Overrides | undefined
   }
 }
 
-async function headOf({ pieces, bytes }: Original): Promise<Result<Uint8Array>> {
+async function headOf({ pieces }: Original): Promise<Result<Uint8Array>> {
   const all = await pieces()
-  if (isRefusal(all)) return all
-  const head = new Uint8Array(Math.min(bytes, HEAD_LIMIT))
-  let filled = 0
-  for await (const piece of all) {
-    const part = piece.subarray(0, head.length - filled)
-    head.set(part, filled)
-    filled += part.length
-    if (filled === head.length) break
-  }
-  return head.subarray(0, filled)
+  return isRefusal(all) ? all : headFrom(all)
 }
 
 /** The line of the job sheet (of the recording before that of the job) as the scan room takes it. */

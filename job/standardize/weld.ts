@@ -46,9 +46,9 @@ export function openWeldReference(input: WeldReference): Result<ReferenceRun> {
   })
   const units: TrackUnit[] = []
   const ruler = new PositionRuler({ rate_Hz: input.rate_Hz, step_m, band: trackBand() }, drops, (unit) => {
-    if (units.length === 0) void conditioning.take(lead(unit))
+    const led = units.length === 0 ? conditioning.take(lead(unit)) : undefined
     units[0] = unit
-    return conditioning.take(unit)
+    return led ?? conditioning.take(unit)
   })
   return {
     take: (segment) => ruler.take(segment),
@@ -56,7 +56,8 @@ export function openWeldReference(input: WeldReference): Result<ReferenceRun> {
       const travel = ruler.end()
       if (isRefusal(travel)) return travel
       const last = units[0]
-      if (last !== undefined) void conditioning.take(trail(last))
+      const trailed = last === undefined ? undefined : conditioning.take(trail(last))
+      if (isRefusal(trailed)) return trailed
       const inside = within(run, travel)
       const read = readRun(input, { run: inside, travel, step_m, field })
       return isRefusal(read) ? read : { standardization: read, dropped: drops.entries(), notes: NOTES }

@@ -1,7 +1,7 @@
 import { stat } from 'node:fs/promises'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { abortable, bytesOf } from '@trueloop/host/chain'
-import { CERTAIN, type Column, HEAD_LIMIT, mappingOf, type Survey, survey } from '@trueloop/job/scan'
+import { abortable, bytesOf, headFrom } from '@trueloop/host/chain'
+import { CERTAIN, type Column, mappingOf, type Survey, survey } from '@trueloop/job/scan'
 import { Command } from 'commander'
 import { interrupted } from '../terminal/process.ts'
 import { say, table } from '../terminal/say.ts'
@@ -29,25 +29,13 @@ export const command = (): Command =>
 
 async function look(file: string): Promise<Result<Survey>> {
   try {
-    if (file === '-') return survey(await headOf(abortable(process.stdin, interrupted)), 'standard input')
+    if (file === '-') return survey(await headFrom(abortable(process.stdin, interrupted)), 'standard input')
     const found = await stat(file)
-    return survey(await headOf(bytesOf(file, interrupted)), file, found.isFile() ? found.size : undefined)
+    return survey(await headFrom(bytesOf(file, interrupted)), file, found.isFile() ? found.size : undefined)
   } catch (error) {
     interrupted.throwIfAborted()
     return unreadable(file, error)
   }
-}
-
-async function headOf(pieces: AsyncIterable<Uint8Array>): Promise<Uint8Array> {
-  const head = new Uint8Array(HEAD_LIMIT)
-  let filled = 0
-  for await (const piece of pieces) {
-    const part = piece.subarray(0, head.length - filled)
-    head.set(part, filled)
-    filled += part.length
-    if (filled === head.length) break
-  }
-  return head.subarray(0, filled)
 }
 
 function report(file: string, found: Survey, json: boolean): void {
