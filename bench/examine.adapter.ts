@@ -1,5 +1,8 @@
+import { readFileSync, statSync } from 'node:fs'
+import { basename } from 'node:path'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { openHole } from '@trueloop/job/examine'
+import { openRun, type Task } from '@trueloop/host/crew'
+import type { Examination } from '@trueloop/job/examine'
 import { type Hole, type HoleSheet, sheetOf } from '@trueloop/job/plan'
 import {
   HEAD_LIMIT,
@@ -10,43 +13,70 @@ import {
   type Segment,
   survey
 } from '@trueloop/job/scan'
-import { openHoleReference, type Standardization } from '@trueloop/job/standardize'
+import { openHoleReference } from '@trueloop/job/standardize'
 import type { TrialSetup } from '../apps/cli/trial/setup.ts'
 import { trialSheet } from '../apps/cli/trial/sheet.ts'
 
-export type { TrialSetup }
-
-/** What our examine says of one recording: how many samples it read and where its calls lie. */
-export interface Examined {
-  readonly samples: number
-  /** angle of each call (relevant or undecided) from the index pulse, in the recording's own sense, degrees */
-  readonly angles_deg: readonly number[]
+/** One job of the benchmark: paths. Of the scans, those named like the reference are of the reference standard. */
+export interface BenchJob {
+  readonly name: string
+  readonly setup: string
+  readonly reference: string
+  readonly scans: readonly string[]
 }
 
-/** Examines the bytes of one recording with a standardization already made. */
-export type Examiner = (recording: Uint8Array) => Examined
-
-/** Bytes handed to the reader at a time, as from a file: what the archive's own reading hands on. */
+/** Bytes handed to the reader at a time, as from a file. */
 const piece = 1 << 16
 
 /**
- * The bytes of the reference scan (WAV: x, y, index) and the set-up -> an examiner, through the public indexes of the
- * rooms, with the technique of the set-up unchanged. Reading the bytes belongs to it: the peer's time includes reading.
- * What the columns are is settled on the reference scan, once for the job; the peer knows it from the beginning.
+ * Standardizes a job on its reference scan, with the technique of its set-up unchanged, through the public indexes of
+ * the rooms -> its scans as tasks. What the columns and the rate are is settled on the reference scan, once for the job.
  */
-export function examinerFor(reference: Uint8Array, setup: TrialSetup): Examiner {
-  const sheet = sheetFor(setup)
-  const mapping = mappingFor(reference)
-  const standardization = standardized(reference, mapping, sheet)
-  const [hole] = sheet.holes
-  if (hole === undefined) throw new Error('a set-up without holes')
-  return (recording) => examined(recording, { sheet, mapping, standardization, hole })
+export function tasksOf({ name, setup, reference, scans }: BenchJob): readonly Task[] {
+  const sheet = sheetFor(name, JSON.parse(readFileSync(setup, 'utf8')) as TrialSetup)
+  const bytes = readFileSync(reference)
+  const mapping = mappingFor(bytes)
+  const { technique, equipment, reference_standard: standard } = sheet
+  const reader = opened(bytes, mapping)
+  const { rate_Hz } = reader
+  const run = sound(openHoleReference({ technique, standard, equipment, rate_Hz, indexed: true }))
+  for (const segment of decoded(bytes, reader)) sound(run.take(segment))
+  const { standardization } = sound(run.close())
+  const common = { technique, equipment, standardization, standardizationName: 'reference', rate_Hz, indexed: true }
+  return scans.map((path) => {
+    const recording = basename(path, '.wav')
+    const source = { path, bytes: statSync(path).size }
+    const hole = holeFor(sheet, recording)
+    return {
+      name: path,
+      source,
+      mapping,
+      recipe: { application: 'fastener hole', input: { ...common, hole, recording } }
+    }
+  })
 }
 
-function sheetFor(setup: TrialSetup): HoleSheet {
-  const reading = sheetOf(trialSheet({ name: 'benchmark', setup, fileOf: (name) => `${name}.wav` }))
+function sheetFor(name: string, setup: TrialSetup): HoleSheet {
+  const reading = sheetOf(trialSheet({ name, setup, fileOf: (one) => `${one}.wav` }))
   if ('refusals' in reading) throw new Error(JSON.stringify(reading.refusals))
   return reading.sheet as HoleSheet
+}
+
+/** The reference scan is examined like a hole of the standard's thickness, in one layer. */
+function holeFor({ holes, reference_standard: standard }: HoleSheet, recording: string): Hole {
+  const hole = holes.find(({ id }) => id === recording)
+  if (hole !== undefined) return hole
+  const [any] = holes
+  if (any === undefined) throw new Error('a set-up without holes')
+  const { hole_diameter_mm: diameter_mm, thickness_mm: grip_mm, interfaces_mm, metal } = standard
+  return {
+    ...any,
+    id: recording,
+    diameter_mm,
+    grip_mm,
+    interfaces_mm,
+    layers: [metal, ...interfaces_mm.map(() => metal)]
+  }
 }
 
 /** The README of the trial states the channels: x, y, index. */
@@ -55,50 +85,46 @@ function mappingFor(reference: Uint8Array): Mapping {
   return sound(mappingOf(seen, { x: 0, y: 1, index: 2 }))
 }
 
-function standardized(reference: Uint8Array, mapping: Mapping, sheet: HoleSheet): Standardization {
-  const { technique, reference_standard: standard, equipment } = sheet
-  const reader = opened(reference, mapping)
-  const run = sound(openHoleReference({ technique, standard, equipment, rate_Hz: reader.rate_Hz, indexed: true }))
-  feed(reference, reader, (segment) => run.take(segment))
-  return sound(run.close()).standardization
-}
-
-interface Prepared {
-  readonly sheet: HoleSheet
-  readonly mapping: Mapping
-  readonly standardization: Standardization
-  readonly hole: Hole
-}
-
-function examined(recording: Uint8Array, { sheet, mapping, standardization, hole }: Prepared): Examined {
-  const { technique, equipment } = sheet
-  const reader = opened(recording, mapping)
-  const names = { standardizationName: 'reference', recording: 'recording' }
-  const run = sound(
-    openHole({ ...names, technique, standardization, hole, equipment, rate_Hz: reader.rate_Hz, indexed: true })
-  )
-  const samples = feed(recording, reader, (segment) => run.take(segment))
-  const { indications } = sound(run.close()).examination
-  const calls = indications.filter((one) => one.class === 'relevant' || one.class === 'undecided')
-  const degrees = (angle: number | 'unknown') => (angle === 'unknown' ? Number.NaN : (angle * 180) / Math.PI)
-  return { samples, angles_deg: calls.map((one) => degrees(one.angle_rad)) }
-}
-
 const opened = (bytes: Uint8Array, mapping: Mapping): ScanReader =>
   sound(openScan(bytes.subarray(0, HEAD_LIMIT), 'recording.wav', mapping, bytes.length))
 
-/** Hands all on, piece by piece; returns the number of samples read. */
-function feed(bytes: Uint8Array, reader: ScanReader, take: (segment: Segment) => Result<unknown>): number {
-  const all = (segments: readonly Segment[]) => {
-    for (const segment of segments) sound(take(segment))
-  }
-  for (let at = 0; at < bytes.length; at += piece) all(sound(reader.push(bytes.subarray(at, at + piece))))
-  const { segments, scan } = sound(reader.end())
-  all(segments)
-  return scan.samples
+/** All segments of a recording, in order. */
+function decoded(bytes: Uint8Array, reader: ScanReader): readonly Segment[] {
+  const segments: Segment[] = []
+  for (let at = 0; at < bytes.length; at += piece) segments.push(...sound(reader.push(bytes.subarray(at, at + piece))))
+  return [...segments, ...sound(reader.end()).segments]
 }
 
-function sound<T>(result: Result<T>): T {
+/** An examination, and how long reading with decoding, and examining, took, s. */
+export interface Timed {
+  readonly examination: Examination
+  readonly read_s: number
+  readonly compute_s: number
+}
+
+/** Examines one recording in this thread, its segments decoded before: the peer's compute time leaves reading out too. */
+export function examineDecoded({ source, mapping, recipe }: Task): Timed {
+  if (source instanceof Uint8Array) throw new Error('a benchmark reads files')
+  const start = performance.now()
+  const bytes = readFileSync(source.path)
+  const reader = opened(bytes, mapping)
+  const segments = decoded(bytes, reader)
+  const read = performance.now()
+  const run = sound(openRun(recipe))
+  for (const segment of segments) sound(run.take(segment))
+  const { examination } = sound(run.close())
+  const end = performance.now()
+  return { examination, read_s: (read - start) / 1000, compute_s: (end - read) / 1000 }
+}
+
+/** What an examination says, as the peer says it: samples read, and the angle of each call (relevant or undecided), degrees. */
+export function answerOf({ coverage, indications }: Examination) {
+  const calls = indications.filter((one) => one.class === 'relevant' || one.class === 'undecided')
+  const angles_deg = calls.map(({ angle_rad }) => (angle_rad === 'unknown' ? null : (angle_rad * 180) / Math.PI))
+  return { samples: coverage.samples, angles_deg }
+}
+
+export function sound<T>(result: Result<T>): T {
   if (isRefusal(result)) throw new Error(JSON.stringify(result))
   return result
 }

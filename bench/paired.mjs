@@ -10,18 +10,36 @@ import { isDeepStrictEqual } from 'node:util'
 import { provenance } from '../scripts/lib/provenance.mjs'
 import { findTool } from '../scripts/lib/tools.mjs'
 
-const leastPairs = 9
+export const leastPairs = 9
 
 /**
  * @typedef {{ answer: unknown, figures: Record<string, number> }} Reading what a program's output says; figures are times, s
- * @typedef {{ name: string, command: string, args: string[], read: (stdout: string) => Reading }} Side
+ * @typedef {{ command: string, args: string[] }} Command
+ * A side is one command, or several: `lanes` run side by side, the commands of a lane one after the other. `read` gets
+ * the outputs as they lie in the lanes. `spread`: on all cores, not pinned.
+ * @typedef {{ name: string, read: (stdout: string, all: string[][]) => Reading, spread?: boolean, env?: object }
+ *   & (Command | { lanes: Command[][] })} Side
  */
 
-/** Fresh process, pinned; resolves to the reading with the whole time of the process as `process_s`. */
-function runOnce({ name, command, args, read }, pin) {
-  const [program, ...rest] = [...pin, command, ...args]
+const lanesOf = ({ lanes, command, args }) => lanes ?? [[{ command, args }]]
+
+/** Fresh processes, pinned; resolves to the reading with the whole time from the first start to the last end as `process_s`. */
+async function runOnce(side, pin) {
   const from = performance.now()
-  const child = spawn(program, rest, { stdio: ['ignore', 'pipe', 'pipe'] })
+  const lane = async (commands) => {
+    const texts = []
+    for (const command of commands) texts.push(await output(side, command, side.spread ? [] : pin))
+    return texts
+  }
+  const all = await Promise.all(lanesOf(side).map(lane))
+  const process_s = (performance.now() - from) / 1000
+  const { answer, figures } = side.read(all[0][0], all)
+  return { answer, figures: { ...figures, process_s } }
+}
+
+function output({ name, env = {} }, { command, args }, pin) {
+  const [program, ...rest] = [...pin, command, ...args]
+  const child = spawn(program, rest, { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, ...env } })
   const text = { stdout: '', stderr: '' }
   for (const stream of ['stdout', 'stderr'])
     child[stream].setEncoding('utf8').on('data', (more) => {
@@ -29,12 +47,9 @@ function runOnce({ name, command, args, read }, pin) {
     })
   return new Promise((resolve, reject) => {
     child.on('error', reject)
-    child.on('close', (code) => {
-      const process_s = (performance.now() - from) / 1000
-      if (code !== 0) return reject(new Error(`${name} ended with ${code}\n${text.stderr.slice(-2000)}`))
-      const { answer, figures } = read(text.stdout)
-      resolve({ answer, figures: { ...figures, process_s } })
-    })
+    child.on('close', (code) =>
+      code === 0 ? resolve(text.stdout) : reject(new Error(`${name} ended with ${code}\n${text.stderr.slice(-2000)}`))
+    )
   })
 }
 
@@ -54,12 +69,12 @@ function quantile(numbers, share) {
 const rounded = (number) => Number(number.toPrecision(4))
 
 /** Time of A over time of B: below 1, A is the faster. */
-function summary(name, runs) {
-  const ratios = runs.map(([a, b]) => a.figures[name] / b.figures[name])
+function summary(times) {
+  const ratios = times.map(([a, b]) => a / b)
   const median = (side) =>
     rounded(
       quantile(
-        runs.map((pair) => pair[side].figures[name]),
+        times.map((pair) => pair[side]),
         0.5
       )
     )
@@ -79,18 +94,37 @@ function steady(side, first, reading) {
   return reading
 }
 
-async function measure({ a, b, pairs }, first, pin) {
-  const runs = []
-  const one = async (side, name) => steady(side, first[name], await runOnce(side, pin))
-  while (runs.length < pairs) {
-    const a1 = await one(a, 'a')
-    const b1 = await one(b, 'b')
-    const b2 = await one(b, 'b')
-    const a2 = await one(a, 'a')
-    runs.push([a1, b1], [a2, b2])
+/** All sides in their order, then in the other one: A B B A, A B C C B A. One run of each is a row. */
+async function measure(sides, { pairs, first, pin }) {
+  const rows = []
+  while (rows.length < pairs) {
+    const order = sides.map((_, at) => at)
+    for (const turn of [order, [...order].reverse()]) {
+      const row = []
+      for (const at of turn) row[at] = steady(sides[at], first[at], await runOnce(sides[at], pin))
+      rows.push(row)
+    }
   }
-  return runs
+  return rows
 }
+
+/**
+ * Runs any number of sides `pairs` times each (rounded up to even), all in one session. `check(readings)` is called once
+ * after a first run of each, before any time is taken: what it throws ends the run.
+ * Resolves to `{ rows, pinned }`; a row has one reading of each side, in the order of the sides.
+ * @param {{ sides: Side[], pairs: number, check: (readings: Reading[]) => void }} plan
+ */
+export async function alternating({ sides, pairs, check }) {
+  const pin = pinning()
+  const first = []
+  for (const side of sides) first.push(await runOnce(side, pin))
+  check(first)
+  return { rows: await measure(sides, { pairs, first, pin }), pinned: pin.length > 0 }
+}
+
+/** Two sides of rows against each other, by one figure of each: times, or what is named for them. */
+export const ratioOf = (rows, [a, nameA], [b, nameB]) =>
+  summary(rows.map((row) => [row[a].figures[nameA], row[b].figures[nameB]]))
 
 /**
  * Runs a comparison and keeps its result beside the benchmark.
@@ -101,13 +135,13 @@ async function measure({ a, b, pairs }, first, pin) {
 export async function paired({ title, a, b, pairs = 10, compare, resultPath, versions = {} }) {
   if (pairs < leastPairs) throw new Error(`${pairs} pairs are too few: at least ${leastPairs}`)
   const pin = pinning()
-  const first = { a: await runOnce(a, pin), b: await runOnce(b, pin) }
-  const { equal, compared } = compare(first.a.answer, first.b.answer)
+  const first = [await runOnce(a, pin), await runOnce(b, pin)]
+  const { equal, compared } = compare(first[0].answer, first[1].answer)
   console.log(`${title}\nanswers ${equal ? 'equal' : 'DIFFER'}: ${JSON.stringify(compared)}`)
   if (!equal) return 1
-  const runs = await measure({ a, b, pairs }, first, pin)
-  const names = Object.keys(first.a.figures).filter((name) => name in first.b.figures)
-  const figures = Object.fromEntries(names.map((name) => [name, summary(name, runs)]))
+  const runs = await measure([a, b], { pairs, first, pin })
+  const names = Object.keys(first[0].figures).filter((name) => name in first[1].figures)
+  const figures = Object.fromEntries(names.map((name) => [name, ratioOf(runs, [0, name], [1, name])]))
   show({ a, b, figures, count: runs.length })
   const result = {
     title,

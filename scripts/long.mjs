@@ -1,5 +1,6 @@
 /**
- * npm run long: checks that are too slow for every day. `-- NAME …` runs some, `-- --list` lists them.
+ * npm run long: checks that are too slow for every day. `-- NAME …` runs some, `-- --list` lists them; `--name=value`
+ * is handed to the checks as an option.
  * A check is a module with `title` and `run(context)` in house/long/*.mjs or in any *.long.ts; `run` resolves to
  * `{ ok, … }` with plain figures. Its result is kept in git as house/long/results/NAME.json with commit and date.
  */
@@ -26,7 +27,15 @@ const list = () =>
 const moduleOf = async (path) =>
   path.endsWith('.ts') ? bundleFile(path, `build/long/${nameOf(path)}.mjs`) : inClone(path)
 
-const context = { root, program, sharedPath, findTool, say: (line) => console.log(`   ${line}`) }
+/** Options of the form --name=value. */
+const options = Object.fromEntries(
+  process.argv.slice(2).flatMap((arg) => {
+    const [, name, value] = arg.match(/^--([a-z]+)=(.*)$/) ?? []
+    return name === undefined ? [] : [[name, value]]
+  })
+)
+
+const context = { root, program, sharedPath, findTool, options, say: (line) => console.log(`   ${line}`) }
 
 async function runOne(path) {
   const name = nameOf(path)

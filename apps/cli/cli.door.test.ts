@@ -293,7 +293,8 @@ needsOutside('trial', 'the trial', (trial) => {
     const { holes } = JSON.parse(out.trimEnd().split('\n').at(-1) ?? '')
     const keys = [
       ...['flaws', 'found', 'holes', 'falselyCalledHoles', 'undecidedElsewhere', 'faults', 'faultsCaught'],
-      ...['depthMae_mm', 'depthScored', 'lengthMae_mm', 'bounds', 'boundsTrue', 'voidedHoles']
+      ...['depthMae_mm', 'depthScored', 'lengthMae_mm', 'bounds', 'boundsTrue'],
+      ...['sizes', 'withRatio', 'voidedHoles']
     ]
     expect(Object.keys(holes)).toEqual(keys)
     expect(holes).toMatchObject({ flaws: 15, holes: 22, faults: 2, faultsCaught: 2 })

@@ -64,13 +64,15 @@ describe('what is said', () => {
 })
 
 describe('the summary', () => {
-  const place = { of: 'hole' as const, provisional: false, relevant: 0, undecided: 0, aboveAlarm: 0, why: [] }
+  const place = { of: 'hole' as const, provisional: false, relevant: 0, undecided: 0, aboveAlarm: 0 }
+  const rest = { why: [], open: [] }
+  const waits = 'W-03/1, false: not scanned again after cleaning'
   const summary: JobSummary = {
     ...{ job: 'J', component: 'spar', demonstration: false, confirmed: 'by B', setUpUnknown: ['gain'] },
     places: [
-      { ...place, name: 'W-01', state: 'relevant, not decided', zones: 6, zonesExamined: 0 },
-      { ...place, name: 'W-02', state: 'examined, no relevant indication', zones: 6, zonesExamined: 6 },
-      { ...place, name: 'W-03', state: 'not examined', zones: 6, zonesExamined: 0 }
+      { ...place, ...rest, name: 'W-01', state: 'relevant, not decided', zones: 6, zonesExamined: 0 },
+      { ...place, ...rest, name: 'W-02', state: 'examined, no relevant indication', zones: 6, zonesExamined: 6 },
+      { ...place, why: [], open: [waits], name: 'W-03', state: 'undecided', zones: 6, zonesExamined: 0 }
     ],
     ...{ counts: [], rechecks: [], unjudged: [], waiting: true, entries: 1, head: 'f' }
   }
@@ -83,7 +85,11 @@ describe('the summary', () => {
   })
 
   it('says where zones were not examined, whatever was found in the others', () => {
-    expect(summaryText(summary)).toContain('NOT EXAMINED IN WHOLE: W-01 (0 of 6 zones)')
+    expect(summaryText(summary)).toContain('NOT EXAMINED IN WHOLE: W-01 (0 of 6 zones), W-03 (0 of 6 zones)')
+  })
+
+  it('says what keeps a place open', () => {
+    expect(summaryText(summary)).toContain(`  W-03: OPEN: ${waits}`)
   })
 
   it('gives every reason in three parts under its recording', () => {

@@ -8,7 +8,7 @@ import { themes } from './style.ts'
 
 const place = (name: string, change: Partial<PlaceRow> = {}): PlaceRow => ({
   ...{ of: 'hole', name, state: 'examined, no relevant indication', provisional: false },
-  ...{ zonesExamined: 6, zones: 6, relevant: 0, undecided: 0, aboveAlarm: 0, why: [] },
+  ...{ zonesExamined: 6, zones: 6, relevant: 0, undecided: 0, aboveAlarm: 0, why: [], open: [] },
   ...change
 })
 
@@ -24,7 +24,7 @@ const summary: JobSummary = {
     place('W-01'),
     place('W-02', { state: 'not examined', zonesExamined: 0, why: ['no step between air and metal'] }),
     place('W-03', { state: 'relevant, not decided', relevant: 1, aboveAlarm: 1 }),
-    place('W-04', { state: 'undecided', undecided: 1 }),
+    place('W-04', { state: 'undecided', undecided: 1, open: ['W-04/1, false: not scanned again after cleaning'] }),
     place('W-05', { state: 'voided by a recheck', why: ['the recheck after it failed'] })
   ],
   counts: [{ state: 'not examined', count: 1 }],
@@ -57,6 +57,9 @@ describe('pages', () => {
     expect(statusCode).toBe(200)
     expect(body.indexOf('no step between air and metal')).toBeLessThan(body.indexOf('All places'))
     expect(body).toContain('never to be signed off')
+    expect(body).toContain('<h2>Open</h2>')
+    expect(body).toContain('W-04/1, false: not scanned again after cleaning')
+    expect(body.indexOf('W-04/1')).toBeLessThan(body.indexOf('All places'))
   })
 
   it('escape what comes from the record', async () => {

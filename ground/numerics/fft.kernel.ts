@@ -30,7 +30,8 @@ export function fftKernel(tables: FftTables, re: Float64Array, im: Float64Array)
   else if (length >= 4) quadStage(length, re, im)
   let start = 0
   for (let quarter = odd ? 2 : 4; quarter < length; quarter *= 4) {
-    radix4Stage(quarter, twiddles.subarray(start, start + 6 * quarter), re, im)
+    if (quarter <= 16) stageByPoint({ quarter, twiddles, start }, re, im)
+    else stageByBlock({ quarter, twiddles, start }, re, im)
     start += 6 * quarter
   }
 }
@@ -69,31 +70,95 @@ function quadStage(length: number, re: Float64Array, im: Float64Array): void {
   }
 }
 
-function radix4Stage(quarter: number, w: Float64Array, re: Float64Array, im: Float64Array): void {
+interface Radix4Stage {
+  readonly quarter: number
+  readonly twiddles: Float64Array
+  /** Where its twiddles begin. */
+  readonly start: number
+}
+
+/** Short blocks: each twiddle is read once, for all blocks. The sums are those of `stageByBlock`. */
+function stageByPoint({ quarter, twiddles: w, start }: Radix4Stage, re: Float64Array, im: Float64Array): void {
+  const length = re.length
+  const step = 4 * quarter
+  for (let j = 0, t = start; j < quarter; j++, t += 6) {
+    const w1r = w[t]!
+    const w1i = w[t + 1]!
+    const w2r = w[t + 2]!
+    const w2i = w[t + 3]!
+    const w3r = w[t + 4]!
+    const w3i = w[t + 5]!
+    for (let a = j; a < length; a = (a + step) | 0) {
+      const b = (a + quarter) | 0
+      const c = (b + quarter) | 0
+      const d = (c + quarter) | 0
+      const ar = re[a]!
+      const ai = im[a]!
+      const xbr = re[b]!
+      const xbi = im[b]!
+      const xcr = re[c]!
+      const xci = im[c]!
+      const xdr = re[d]!
+      const xdi = im[d]!
+      const br = xbr * w2r - xbi * w2i
+      const bi = xbr * w2i + xbi * w2r
+      const cr = xcr * w1r - xci * w1i
+      const ci = xcr * w1i + xci * w1r
+      const dr = xdr * w3r - xdi * w3i
+      const di = xdr * w3i + xdi * w3r
+      const t0r = ar + br
+      const t0i = ai + bi
+      const t1r = ar - br
+      const t1i = ai - bi
+      const t2r = cr + dr
+      const t2i = ci + di
+      const t3r = cr - dr
+      const t3i = ci - di
+      re[a] = t0r + t2r
+      im[a] = t0i + t2i
+      re[b] = t1r + t3i
+      im[b] = t1i - t3r
+      re[c] = t0r - t2r
+      im[c] = t0i - t2i
+      re[d] = t1r - t3i
+      im[d] = t1i + t3r
+    }
+  }
+}
+
+function stageByBlock({ quarter, twiddles: w, start }: Radix4Stage, re: Float64Array, im: Float64Array): void {
   const length = re.length
   const step = 4 * quarter
   for (let block = 0; block < length; block += step) {
-    for (let j = 0, t = 0; j < quarter; j++, t += 6) {
-      const a = block + j
-      const b = a + quarter
-      const c = b + quarter
-      const d = c + quarter
+    const end = block + quarter
+    for (let a = block, t = start; a < end; a = (a + 1) | 0, t += 6) {
+      const b = (a + quarter) | 0
+      const c = (b + quarter) | 0
+      const d = (c + quarter) | 0
+      const ar = re[a]!
+      const ai = im[a]!
+      const xbr = re[b]!
+      const xbi = im[b]!
+      const xcr = re[c]!
+      const xci = im[c]!
+      const xdr = re[d]!
+      const xdi = im[d]!
       const w1r = w[t]!
       const w1i = w[t + 1]!
       const w2r = w[t + 2]!
       const w2i = w[t + 3]!
       const w3r = w[t + 4]!
       const w3i = w[t + 5]!
-      const br = re[b]! * w2r - im[b]! * w2i
-      const bi = re[b]! * w2i + im[b]! * w2r
-      const cr = re[c]! * w1r - im[c]! * w1i
-      const ci = re[c]! * w1i + im[c]! * w1r
-      const dr = re[d]! * w3r - im[d]! * w3i
-      const di = re[d]! * w3i + im[d]! * w3r
-      const t0r = re[a]! + br
-      const t0i = im[a]! + bi
-      const t1r = re[a]! - br
-      const t1i = im[a]! - bi
+      const br = xbr * w2r - xbi * w2i
+      const bi = xbr * w2i + xbi * w2r
+      const cr = xcr * w1r - xci * w1i
+      const ci = xcr * w1i + xci * w1r
+      const dr = xdr * w3r - xdi * w3i
+      const di = xdr * w3i + xdi * w3r
+      const t0r = ar + br
+      const t0i = ai + bi
+      const t1r = ar - br
+      const t1i = ai - bi
       const t2r = cr + dr
       const t2i = ci + di
       const t3r = cr - dr

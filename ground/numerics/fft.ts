@@ -1,7 +1,5 @@
-import { cos, PI, sin } from './elementary.ts'
 import { type FftTables, fftKernel } from './fft.kernel.ts'
-
-const HALF_PI = 0.5 * PI
+import { unitRoot } from './unit-root.ts'
 
 /**
  * A transform of one length, with its tables. Both directions work in place on two columns of that length, change
@@ -96,16 +94,3 @@ function stageTwiddles(quarter: number): Float64Array {
   }
   return row
 }
-
-/** cos and sin of 2 pi k / n for n a multiple of 4, folded into the first eighth so that symmetric roots are equal to the bit. */
-function unitRoot(k: number, n: number): readonly [number, number] {
-  const quarterTurns = Math.floor((4 * k) / n)
-  const rest = 4 * k - quarterTurns * n
-  const [c, s] =
-    2 * rest > n ? [sin(((n - rest) / n) * HALF_PI), cos(((n - rest) / n) * HALF_PI)] : firstEighth(rest / n)
-  if (quarterTurns % 4 === 0) return [c, s]
-  if (quarterTurns % 4 === 1) return [-s, c]
-  return quarterTurns % 4 === 2 ? [-c, -s] : [s, -c]
-}
-
-const firstEighth = (quarters: number): readonly [number, number] => [cos(quarters * HALF_PI), sin(quarters * HALF_PI)]

@@ -5,7 +5,16 @@ export * from './calibration.ts'
 export { type NumericsCode, numericsCodes } from './codes.ts'
 export * from './distribution.ts'
 export * from './elementary.ts'
+export { coneExtent, type Extent, eulerOfField, type FieldSet, type Rows } from './euler.ts'
 export { type Fft, planFft } from './fft.ts'
+export {
+  type ComplexColumns,
+  type FilterPlan,
+  type PermutedSpectrum,
+  planFilter,
+  type SpectrumPair
+} from './fft-filter.ts'
+export { exceedanceOfField, levelForEstimatedScale, levelForExceedance, type ScaledFieldSet } from './field.ts'
 export { digamma, logGamma } from './gamma.ts'
 export * from './histogram.ts'
 export {
@@ -23,6 +32,7 @@ export { fitLine, type Line, type LineFit, type LinePoints, robustLine } from '.
 export { type NoncentralT, noncentralTCumulative, noncentralTQuantile, noncentralTSurvival } from './noncentral.ts'
 export { logNormalCumulative, normalHazard } from './normal-tail.ts'
 export { median, medianInPlace, quantile, quantileInPlace, type Spread, spread } from './order.ts'
+export { type CenteredPair, type PairHistograms, pairScatter, pairScatterOfCounts } from './pair-scatter.ts'
 export { Random, type RandomState, randomFrom } from './random.ts'
 export * from './sampling.ts'
 export {

@@ -27,3 +27,25 @@ export function selectKernel(values: Float64Array, k: number): void {
     else return
   }
 }
+
+/**
+ * Copies the values within [low, high] to the front of `band` (of the length of `values`), in their order; gives how
+ * many they are and how many lie below. Comparisons are counted as numbers: a branch would be guessed wrongly.
+ */
+export function bracketKernel(
+  values: Float64Array,
+  [low, high]: readonly [number, number],
+  band: Float64Array
+): { readonly below: number; readonly inside: number } {
+  const length = values.length
+  let below = 0
+  let inside = 0
+  for (let i = 0; i < length; i++) {
+    const value = values[i]!
+    const isBelow = Number(value < low)
+    band[inside] = value
+    inside = (inside + (Number(value <= high) & (1 - isBelow))) | 0
+    below = (below + isBelow) | 0
+  }
+  return { below, inside }
+}

@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { selectKernel } from './order.kernel.ts'
+import { bracketKernel, selectKernel } from './order.kernel.ts'
 import { median, quantile, quantileInPlace, spread } from './order.ts'
+import { randomFrom } from './random.ts'
 import reference from './reference/estimates.json' with { type: 'json' }
 
 describe('order statistics', () => {
@@ -31,6 +32,44 @@ describe('order statistics', () => {
         expect(column.sort()).toEqual(sorted)
       })
     )
+  })
+
+  it('are those of a sort in long columns, whatever their order', () => {
+    const random = randomFrom('long columns')
+    const makers = [
+      () => random.normal(),
+      (i: number) => Math.sin(0.7 * i) + 1e-3 * random.normal(), // repeats along with the sample
+      (i: number) => (i % 40 < 20 ? 1e9 : -1) * random.uniform(),
+      (i: number) => i % 3,
+      (i: number) => i,
+      () => 5
+    ]
+    for (const [which, make] of makers.entries()) {
+      for (const length of [1023, 1024, 1025, 20_000]) {
+        const column = Float64Array.from({ length }, (_, i) => make(i))
+        const sorted = column.slice().sort()
+        for (const p of [0, 0.001, 0.25, 0.5, 0.9, 1]) {
+          const place = (length - 1) * p
+          const [low, high] = [sorted[Math.floor(place)]!, sorted[Math.ceil(place)]!]
+          const found = quantileInPlace(column, p)
+          if (low === high) expect(found, `${which} ${length} ${p}`).toBe(low)
+          else
+            expect(Math.abs(found - (low + (high - low) * (place % 1)))).toBeLessThanOrEqual(
+              1e-12 * Math.abs(high - low)
+            )
+        }
+        expect(column.sort()).toEqual(sorted)
+      }
+    }
+  })
+
+  it('bracket as a plain filter does', () => {
+    const column = Float64Array.from({ length: 300 }, (_, i) => (i * 37) % 101)
+    const band = new Float64Array(300)
+    const { below, inside } = bracketKernel(column, [20, 60], band)
+    expect(below).toBe(column.filter((v) => v < 20).length)
+    expect(band.subarray(0, inside)).toEqual(column.filter((v) => v >= 20 && v <= 60))
+    expect(bracketKernel(column, [Number.NEGATIVE_INFINITY, 200], band)).toEqual({ below: 0, inside: 300 })
   })
 
   it('take time proportional to the length on sorted, reversed and constant columns', () => {

@@ -61,8 +61,11 @@ async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): 
       .executeTakeFirst()
     if (row !== undefined) named.set(id, rowOf(row))
   }
+  // only a closing asks for the whole record
+  const rows = entries.some(({ kind }) => kind === 'place-closed') ? await entriesOf(step, job) : []
   return {
     job,
+    rows: () => rows,
     count: end?.count ?? 0,
     last: last === undefined ? undefined : rowOf(last),
     byId: (id) => named.get(id)

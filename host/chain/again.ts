@@ -40,6 +40,7 @@ async function workFrom(archive: Archive, state: JobState, examined: EntryOf<'ex
   return {
     ...{ sheet, kept: { sha256, reading }, subject: examined.subject },
     equipment: equipmentWith(equipment, kept.equipment),
+    ...(kept.after === undefined ? {} : { after: kept.after }),
     ...(setUp === undefined ? {} : { setUp })
   }
 }

@@ -4,6 +4,7 @@ import type { Sheet } from '@trueloop/job/plan'
 import { type Entry, type EntryOf, type EntryRow, entryId, type JobState, replay } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { type Moment, now } from '../clock/index.ts'
+import type { Crew } from '../crew/index.ts'
 import { sha256 } from '../hash/index.ts'
 import type { Placer } from '../sheet/index.ts'
 
@@ -30,6 +31,8 @@ export interface ChainInput {
   readonly clock?: () => Moment
   readonly signal?: AbortSignal
   readonly tell?: (progress: Progress) => void
+  /** examines scans side by side; absent: one after the other, in this thread. What is recorded is the same. */
+  readonly crew?: Crew
 }
 
 type Draft<E> = E extends Entry ? Omit<E, 'id' | 'at' | 'by' | 'version'> : never

@@ -2,17 +2,23 @@ import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import {
   type Examination,
   HOLE_METHOD,
+  type HoleExamination,
   LOOP_METHOD,
-  openHole,
-  openLoop,
-  openWeld,
-  type Run,
   WELD_METHOD,
   type ZoneResult,
   zonesOf
 } from '@trueloop/job/examine'
-import type { Equipment, Sheet } from '@trueloop/job/plan'
-import { type Entry, type EntryOf, entryId, findings, outcomeOf } from '@trueloop/job/record'
+import {
+  type Equipment,
+  type HoleSheet,
+  type HoleTechnique,
+  responsesOf,
+  type Sheet,
+  setUpAfter,
+  sheetFor
+} from '@trueloop/job/plan'
+import { type After, type Entry, type EntryOf, entryId, findings, outcomeOf } from '@trueloop/job/record'
+import { openRun, type Recipe, type Task } from '../crew/index.ts'
 import { sha256 } from '../hash/index.ts'
 import type { JobContext } from './context.ts'
 import { nameOf } from './hash.ts'
@@ -30,6 +36,8 @@ export interface Work {
   readonly kept: Pick<Kept, 'sha256' | 'reading'>
   readonly subject: Subject
   readonly equipment: Equipment
+  /** what was done otherwise for a scan that confirms */
+  readonly after?: After
   /** absent for a loop */
   readonly setUp?: SetUp
 }
@@ -39,7 +47,7 @@ export const examineMethod = (sheet: Sheet): number =>
 
 /** Leads one recording through the chain. What its recording lost counts in the notes. */
 export async function examineOne(work: Work, listening: Omit<Listening, 'take'>): Promise<Result<Examination>> {
-  const run = openRun(work)
+  const run = openRun(recipeOf(work))
   if (isRefusal(run)) return run
   const scan = await feed(work.kept.reading, { ...listening, take: (segment) => run.take(segment) })
   if (isRefusal(scan)) return scan
@@ -49,11 +57,18 @@ export async function examineOne(work: Work, listening: Omit<Listening, 'take'>)
   return { ...examination, notes: [...examination.notes, ...scan.warnings] }
 }
 
-function openRun({ sheet, kept, subject, equipment, setUp }: Work): Result<Run> {
+/** The same for a crew: the original lies under this path. */
+export function taskOf(work: Work, path: string): Task {
+  const { name, bytes, mapping } = work.kept.reading
+  return { name, source: { path, bytes }, mapping, recipe: recipeOf(work) }
+}
+
+function recipeOf(work: Work): Recipe {
+  const { sheet, kept, subject, equipment, setUp } = work
   const { rate_Hz, indexed } = kept.reading
   const recording = kept.sha256
   if (!('holes' in sheet) && !('tracks' in sheet)) {
-    return openLoop({ technique: sheet.technique, place: subject.name, rate_Hz, recording })
+    return { application: 'loop', input: { technique: sheet.technique, place: subject.name, rate_Hz, recording } }
   }
   if (setUp === undefined) throw new Error('a hole or a track is examined with a standardization')
   const common = {
@@ -65,10 +80,23 @@ function openRun({ sheet, kept, subject, equipment, setUp }: Work): Result<Run> 
   }
   if ('holes' in sheet) {
     const hole = named(sheet.holes, subject.name)
-    return openHole({ ...common, technique: sheet.technique, hole, indexed })
+    const { technique } = sheetFor(sheet, setUpAfter(work.after))
+    return {
+      application: 'fastener hole',
+      input: { ...common, technique, hole, indexed, ...documentsFor(sheet, technique) }
+    }
   }
   const track = named(sheet.tracks, subject.name)
-  return openWeld({ ...common, technique: sheet.technique, standard: sheet.reference_standard, track })
+  const standard = sheet.reference_standard
+  return { application: 'weld', input: { ...common, technique: sheet.technique, standard, track } }
+}
+
+/** Documents of how cracks answer, with what they have to fit; nothing where the sheet has none. */
+function documentsFor(sheet: HoleSheet, technique: HoleTechnique): Pick<HoleExamination, 'documents'> {
+  const { ratios, studies } = responsesOf(sheet)
+  if (ratios.length + studies.length === 0) return {}
+  const { metal, frequency_kHz, arrangement: probe_type } = technique
+  return { documents: { setup: { metal, frequency_kHz, probe_type }, ratios, studies } }
 }
 
 function named<T extends { readonly id: string }>(all: readonly T[], id: string): T {
@@ -119,10 +147,18 @@ const basis = (sheet: Sheet, { sha256: recording, facts }: Kept, setUp: SetUp | 
   facts,
   place: 'holes' in sheet ? sheet.holes.find(({ id }) => 'name' in facts.of && id === facts.of.name) : undefined,
   technique: nameOf(sheet.technique),
+  ...documentNames(sheet),
   equipment: sheet.equipment,
   standardization: setUp?.name ?? 'none',
   method: examineMethod(sheet)
 })
+
+/** A size depends on the documents too; sheets without any keep the ids they had. */
+function documentNames(sheet: Sheet) {
+  const { ratios, studies } = responsesOf(sheet)
+  const all = [...ratios, ...studies]
+  return all.length === 0 ? {} : { documents: all.map(nameOf) }
+}
 
 /** The entries of an examination, its document kept; the picture is a derived cache. */
 export async function examinationEntries(

@@ -34,7 +34,7 @@ export async function keepAll(
   const kept: Kept[] = []
   const refusals: Refusal[] = []
   for (const [index, recording] of recordings.entries()) {
-    const one = await keepOne(context, recording, index)
+    const one = await keepOne(context, { recording, index, before: kept })
     if (isRefusal(one)) refusals.push(placed(context, one, index))
     else kept.push(one)
   }
@@ -81,7 +81,14 @@ async function absence(context: JobContext, recording: SheetRecording, index: nu
   return [placed(context, refusal, index)]
 }
 
-async function keepOne(context: JobContext, recording: SheetRecording, index: number): Promise<Result<Kept>> {
+interface Keeping {
+  readonly recording: SheetRecording
+  readonly index: number
+  /** kept before it */
+  readonly before: readonly Kept[]
+}
+
+async function keepOne(context: JobContext, { recording, index, before }: Keeping): Promise<Result<Kept>> {
   const { archive, sheet, signal, tell } = context.input
   signal?.throwIfAborted()
   tell?.({ step: 'keeping', file: recording.file, at: index + 1, of: sheet.recordings.length, bytes: 0, size: 0 })
@@ -96,12 +103,14 @@ async function keepOne(context: JobContext, recording: SheetRecording, index: nu
     overridesOf(columns)
   )
   if (isRefusal(reading)) return reading
-  return { index, recording, sha256, reading, facts: factsOf(recording, { sha256, bytes }, { reading, columns }) }
+  const facts = factsOf(recording, { sha256, bytes }, { reading, columns, before })
+  return { index, recording, sha256, reading, facts }
 }
 
 interface Settled {
   readonly reading: Reading
   readonly columns: Sheet['columns']
+  readonly before: readonly Kept[]
 }
 
 function factsOf(
@@ -120,8 +129,21 @@ function factsOf(
     columnsKnown: columns === undefined ? 'certain from the file' : 'job sheet',
     rate_Hz: reading.rate_Hz,
     ...(taken === undefined ? {} : { taken: { time: taken, known: 'job sheet' as const } }),
-    ...(equipment === undefined ? {} : { equipment })
+    ...(equipment === undefined ? {} : { equipment }),
+    ...confirming(recording, settled.before)
   }
+}
+
+/** What it confirms by content, not by the name of a file; and the set-up that a reference scan or recheck is for. */
+function confirming(
+  recording: SheetRecording,
+  before: readonly Kept[]
+): Pick<RecordingKept, 'confirms' | 'after' | 'setUp'> {
+  if ('set_up' in recording && recording.set_up !== undefined) return { setUp: recording.set_up }
+  if (recording.of !== 'hole' || recording.confirms === undefined || recording.after === undefined) return {}
+  const { confirms, after } = recording
+  const earlier = before.find((one) => one.recording.file === confirms)
+  return { after, confirms: earlier === undefined ? { indication: confirms } : { recording: earlier.sha256 } }
 }
 
 export function subjectOf(recording: SheetRecording): RecordingKept['of'] {

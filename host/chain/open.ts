@@ -1,5 +1,5 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { checkConfirmed, type Sheet } from '@trueloop/job/plan'
+import { checkConfirmed, responsesOf, type Sheet } from '@trueloop/job/plan'
 import { canonical, type Entry, type EntryOf } from '@trueloop/job/record'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
@@ -102,6 +102,9 @@ function differs({ input }: JobContext, recorded: object, facts: object): Refusa
   return (input.place ?? ((one) => one))(refusal)
 }
 
+/** A job has one technique in force, and as many of these as its sheet names. */
+const isOneOfMany = (what: string): boolean => what === 'response ratio' || what === 'response study'
+
 interface Documents {
   readonly entries: readonly Entry[]
   readonly technique: string
@@ -118,7 +121,9 @@ async function storeDocuments(context: JobContext): Promise<Result<Documents>> {
   ): Promise<Result<string>> => {
     const hash = await context.input.archive.storeDocument(what, value)
     if (isRefusal(hash)) return hash
-    const last = context.state?.documents.findLast((one) => one.what === what)
+    const last = context.state?.documents.findLast(
+      (one) => one.what === what && (!isOneOfMany(what) || one.name === name)
+    )
     const about = { kind: 'document-stored', what, document: hash, after: last === undefined ? 0 : context.rows.length }
     if (last?.document !== hash)
       entries.push(context.entry({ kind: 'document-stored', document: hash, what, name }, about, 'person'))
@@ -129,6 +134,16 @@ async function storeDocuments(context: JobContext): Promise<Result<Documents>> {
   const standard = 'reference_standard' in sheet ? sheet.reference_standard : undefined
   const kept = standard === undefined ? 'none' : await keep('reference standard', standard, standard.id)
   if (isRefusal(kept)) return kept
+  const { ratios, studies } = responsesOf(sheet)
+  for (const [what, all] of [
+    ['response ratio', ratios],
+    ['response study', studies]
+  ] as const) {
+    for (const one of all) {
+      const stored = await keep(what, one, one.name)
+      if (isRefusal(stored)) return stored
+    }
+  }
   const whole = await keep('job sheet', sheet, sheet.job.id)
   return isRefusal(whole) ? whole : { entries, technique, standard: kept }
 }

@@ -1,5 +1,5 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { type Equipment, equipmentWith, type HoleSheet, type WeldSheet } from '@trueloop/job/plan'
+import { type Equipment, equipmentWith, type HoleSheet, sheetFor, type WeldSheet } from '@trueloop/job/plan'
 import { type Entry, type EntryOf, entryId } from '@trueloop/job/record'
 import {
   compareRecheck,
@@ -17,7 +17,7 @@ import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
 import { nameOf } from './hash.ts'
 import type { Kept } from './keep.ts'
-import { feed, type Listening, type Reading } from './reading.ts'
+import { feed, type Listening } from './reading.ts'
 import { radiansToDegrees } from './units.ts'
 
 /** A standardization in force, with its name. */
@@ -39,7 +39,7 @@ export async function readReference(
   kept: Pick<Kept, 'reading' | 'recording'>,
   listening: Omit<Listening, 'take'>
 ): Promise<Result<Standardized>> {
-  const run = openReference(sheet, kept.reading, equipmentWith(sheet.equipment, kept.recording.equipment))
+  const run = openReference(sheet, kept, equipmentWith(sheet.equipment, kept.recording.equipment))
   if (isRefusal(run)) return run
   const scan = await feed(kept.reading, { ...listening, take: (segment) => run.take(segment) })
   if (isRefusal(scan)) return scan
@@ -47,10 +47,15 @@ export async function readReference(
   return isRefusal(closed) ? closed : { ...closed, notes: [...closed.notes, ...scan.warnings] }
 }
 
-function openReference(sheet: CheckedSheet, reading: Reading, equipment: Equipment) {
+function openReference(
+  sheet: CheckedSheet,
+  { reading, recording }: Pick<Kept, 'reading' | 'recording'>,
+  equipment: Equipment
+) {
   const { rate_Hz, indexed } = reading
   if ('holes' in sheet) {
-    const { technique, reference_standard: standard } = sheet
+    const setUp = 'set_up' in recording ? recording.set_up : undefined
+    const { technique, reference_standard: standard } = sheetFor(sheet, setUp)
     return openHoleReference({ technique, standard, equipment, rate_Hz, indexed })
   }
   return openWeldReference({ technique: sheet.technique, standard: sheet.reference_standard, equipment, rate_Hz })

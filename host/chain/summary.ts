@@ -1,4 +1,4 @@
-import type { JobState, PlaceState, PlaceStateName } from '@trueloop/job/record'
+import { type JobState, openIndications, type PlaceState, type PlaceStateName } from '@trueloop/job/record'
 
 /** What of a job waits for a person, and the rows that say so: for a terminal and for a page. */
 
@@ -14,6 +14,8 @@ export interface PlaceRow {
   /** above the alarm level, whatever it was classed as */
   readonly aboveAlarm: number
   readonly why: readonly string[]
+  /** indications that wait for a person or for another scan: the place can not be closed */
+  readonly open: readonly string[]
 }
 
 export interface JobSummary {
@@ -60,8 +62,8 @@ export function summaryOf(state: JobState): JobSummary {
   }
 }
 
-const isWaiting = ({ state, provisional }: PlaceRow): boolean =>
-  provisional || state !== 'examined, no relevant indication'
+const isWaiting = ({ state, provisional, open }: PlaceRow): boolean =>
+  provisional || open.length > 0 || state !== 'examined, no relevant indication'
 
 /** Of a loop nothing is withheld that another set-up would give. */
 function unknownOf({ opened, recordings }: JobState): readonly string[] {
@@ -77,21 +79,22 @@ function confirmedText({ confirmed }: JobState): string {
   return `technique confirmed by ${name}, level ${level}, on ${on}; unsigned`
 }
 
-function placeRow({ place, state, provisional, latest, missing, openFromVoided }: PlaceState): PlaceRow {
+function placeRow(place: PlaceState): PlaceRow {
+  const { state, provisional, latest, missing, joined } = place
   const zones = latest?.zones ?? []
-  const indications = [...(latest?.indications ?? []), ...openFromVoided]
-  const count = (is: (one: (typeof indications)[number]) => boolean): number => indications.filter(is).length
+  const count = (is: (one: (typeof joined)[number]) => boolean): number => joined.filter(is).length
   return {
-    of: place.of,
-    name: place.name,
+    of: place.place.of,
+    name: place.place.name,
     state,
     provisional,
     zonesExamined: zones.filter((zone) => zone.state === 'examined').length,
     zones: zones.length,
     relevant: count((one) => one.class === 'relevant'),
-    undecided: count((one) => one.class === 'undecided'),
+    undecided: count((one) => one.open && one.class !== 'relevant'),
     aboveAlarm: count((one) => one.crossedAlarm),
-    why: [...new Set([...missing.flatMap(({ why }) => why), ...voidedWhy(latest)])]
+    why: [...new Set([...missing.flatMap(({ why }) => why), ...voidedWhy(latest)])],
+    open: openIndications(place)
   }
 }
 

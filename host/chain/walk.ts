@@ -1,7 +1,8 @@
 import { isRefusal, located, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, pathText } from '@trueloop/job/plan'
-import type { Entry, EntryOf } from '@trueloop/job/record'
+import type { Entry, EntryOf, EntryRow } from '@trueloop/job/record'
+import { Ahead } from './ahead.ts'
 import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
 import { examinationEntries, examinedId, examineOne, refusedExamination, type Work } from './examine.ts'
@@ -17,6 +18,8 @@ import {
   standardizationEntries,
   standardizedId
 } from './standardize.ts'
+
+type Subject = EntryOf<'examined'>['subject']
 
 /** What became of one recording of the sheet. */
 export type Outcome = {
@@ -63,16 +66,18 @@ export class Walk {
   private opening: readonly Entry[]
   /** kept, but not yet recorded: goes with the next entry, so that the order of scans is the sheet's */
   private pending: Kept[] = []
-  private total = 0
+  private all: readonly Kept[] = []
+  private readonly ahead: Ahead
 
   constructor(context: JobContext, wanted: Wanted, opening: readonly Entry[] = []) {
     this.context = context
+    this.ahead = new Ahead(context.input)
     this.opening = opening
     this.wanted = wanted
   }
 
   async run(all: readonly Kept[]): Promise<ChainRun> {
-    this.total = all.length
+    this.all = all
     for (const kept of all) {
       this.context.input.signal?.throwIfAborted()
       this.pending.push(kept)
@@ -88,14 +93,24 @@ export class Walk {
     if (of.of === 'reference') return this.reference(kept)
     if (of.of === 'recheck') return this.recheck(kept)
     this.since.push(kept.sha256)
-    const isWanted = this.wanted.subject === undefined || this.wanted.subject === of.name
-    return this.wanted.onlySetUp === true || !isWanted ? Promise.resolve(undefined) : this.scan(kept, of)
+    return this.isWanted(of) ? this.scan(kept, of) : Promise.resolve(undefined)
+  }
+
+  private isWanted({ name }: Subject): boolean {
+    const { onlySetUp, subject } = this.wanted
+    return onlySetUp !== true && (subject === undefined || subject === name)
   }
 
   private listening(kept: Kept): Omit<Listening, 'take'> {
     const { signal, tell } = this.context.input
     const { file } = kept.recording
-    const progress = { step: 'reading' as const, file, at: kept.index + 1, of: this.total, size: kept.reading.bytes }
+    const progress = {
+      step: 'reading' as const,
+      file,
+      at: kept.index + 1,
+      of: this.all.length,
+      size: kept.reading.bytes
+    }
     return { signal, tell: (bytes) => tell?.({ ...progress, bytes }) }
   }
 
@@ -174,19 +189,43 @@ export class Walk {
     if (passed) this.since = []
   }
 
-  private async scan(kept: Kept, subject: EntryOf<'examined'>['subject']): Promise<Refusal | undefined> {
+  private async scan(kept: Kept, subject: Subject): Promise<Refusal | undefined> {
     const { sheet } = this.context.input
-    const { setUp } = this
-    if ('reference_standard' in sheet && setUp === undefined) return this.placed(noStandardization(), kept)
-    const row = this.context.row(examinedId(sheet, kept, setUp))
+    if ('reference_standard' in sheet && this.setUp === undefined) return this.placed(noStandardization(), kept)
+    const row = this.recordedScan(kept)
     if (row !== undefined) {
       const { examination, refusals } = JSON.parse(row.body) as EntryOf<'examined'>
       return this.tellExamined(kept, true, { examination, refusals })
     }
-    const equipment = equipmentWith(sheet.equipment, kept.recording.equipment)
-    const work: Work = { sheet, kept, subject, equipment, ...(setUp === undefined ? {} : { setUp }) }
-    const found = await examineOne(work, this.listening(kept))
+    const work = this.workOn(kept, subject)
+    this.ahead.begin(this.scansFrom(kept))
+    const found = (await this.ahead.found(work, this.listening(kept))) ?? (await examineOne(work, this.listening(kept)))
     return this.recordScan(kept, work, isRefusal(found) ? refusedExamination(work, found) : found)
+  }
+
+  private recordedScan(kept: Kept): EntryRow | undefined {
+    return this.context.row(examinedId(this.context.input.sheet, kept, this.setUp))
+  }
+
+  private workOn(kept: Kept, subject: Subject): Work {
+    const { sheet } = this.context.input
+    const equipment = equipmentWith(sheet.equipment, kept.recording.equipment)
+    const { after } = kept.facts
+    return {
+      ...{ sheet, kept, subject, equipment },
+      ...(after === undefined ? {} : { after }),
+      ...(this.setUp === undefined ? {} : { setUp: this.setUp })
+    }
+  }
+
+  /** This scan and those after it that are still to be examined under the same standardization, in their order. */
+  private *scansFrom({ index }: Kept): Generator<Work> {
+    for (const kept of this.all.slice(index)) {
+      const { of } = kept.facts
+      if (of.of === 'reference') return
+      if (of.of === 'recheck' || !this.isWanted(of) || this.recordedScan(kept) !== undefined) continue
+      yield this.workOn(kept, of)
+    }
   }
 
   private async recordScan(kept: Kept, work: Work, examination: Examination): Promise<Refusal | undefined> {

@@ -178,7 +178,7 @@ needsTool('chromium', 'the report in a browser', (executablePath) => {
       'nav a',
       (all) => all.filter((one) => document.querySelector(one.getAttribute('href') ?? '') === null).length
     )
-    expect(await view.$$eval('nav a', (all) => all.length)).toBe(11)
+    expect(await view.$$eval('nav a', (all) => all.length)).toBe(12)
     expect(lost).toBe(0)
     await view.close()
   })

@@ -1,4 +1,5 @@
 export { type Code, codes } from './codes.ts'
-export type { Placer, SheetFile } from './read.ts'
+export type { Placer } from './placer.ts'
+export type { SheetFile } from './read.ts'
 export { readSheetFile, readSheetText } from './read.ts'
 export { sheetText } from './write.ts'

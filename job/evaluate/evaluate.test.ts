@@ -32,13 +32,15 @@ const bore = (amplitude: number, withheld: readonly string[] = []) =>
 
 describe('sizeOf', () => {
   it('between two notches of its kind: both bounds', () => {
-    expect(bore(0.7)).toEqual({
+    const { why, ...said } = bore(0.7)
+    expect(said).toEqual({
       depth: 'answers between notches mid-bore 0.25 and mid-bore 0.5',
       lower_mm: 0.25,
       upper_mm: 0.5,
       extent: 'not known: no scale along the axis',
       withheld: []
     })
+    expect(why?.map(({ code }) => code)).toEqual(['evaluate/too-few-notches'])
     expect(bore(1)).toMatchObject({ lower_mm: 0.5, upper_mm: 1 })
   })
 
@@ -93,6 +95,8 @@ describe('sizeOf', () => {
   it('has an extent where the axis has a scale, to a hundredth of a millimeter', () => {
     const size = sizeOf({ amplitude: 0.7, place: 'mid-bore', extent_m: 1.2345e-3 }, notches, [])
     expect(size).toMatchObject({ extent: '1.23 mm between the −6 dB points, footprint included', extent_mm: 1.23 })
+    const cut = sizeOf({ amplitude: 0.7, place: 'mid-bore', extent_m: 1e-3, cutAt: 'joint' }, notches, [])
+    expect(cut.extent).toBe('1.00 mm between the −6 dB points, footprint included, stated up to the joint')
   })
 })
 

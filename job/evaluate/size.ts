@@ -1,28 +1,23 @@
+import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { valuesOf } from '../interpret/index.ts'
 import type { NotchReading } from '../standardize/index.ts'
-
-/** What may be said of a size from notches alone. Lengths in mm, because it is a sentence for a person. */
-export interface SizeStatement {
-  readonly depth: string
-  /** notch-equivalent: a crack that answers so is at least this deep, as far as cracks answer weaker than notches */
-  readonly lower_mm?: number
-  /** notch-equivalent only: a crack that answers so may be deeper */
-  readonly upper_mm?: number
-  readonly extent: string
-  readonly extent_mm?: number
-  readonly withheld: readonly string[]
-}
-
-export interface Measured {
-  readonly amplitude: number
-  readonly place: 'corner' | 'mid-bore' | 'track'
-  /** −6 dB extent along the axis as measured, m; not known where the axis is not */
-  readonly extent_m?: number
-}
+import { type Behind, behind, lengthsFor } from './behind.ts'
+import { type Bounds, between, either } from './bounds.ts'
+import { byAmplitude } from './by-amplitude.ts'
+import { type FollowedFlaw, followedDepth } from './by-rows.ts'
+import { ratioWithoutValue } from './crack.ts'
+import { type Followed, follow } from './follow.ts'
+import { type Kind, type Kinds, kindAgainst, kindsFor, noNotch, notMonotone } from './kinds.ts'
+import { type Length, lengthOf } from './length.ts'
+import type { Measured, SizedUnder } from './measured.ts'
+import { type Sizing, sizing } from './parameters.ts'
+import { lengthText, rounded, type SizeStatement } from './statement.ts'
+import { studyFor } from './study.ts'
 
 /**
- * Notch-equivalent statement of depth: between which notches of its kind the amplitude lies (in a corner zone, of either
- * kind: where a flaw ends isn't known to less than the footprint). No interpolation, no
- * extrapolation, no figure for a crack: the response of a crack to that of a notch is not known here.
+ * Statement of size. Depth is notch-equivalent unless a response ratio holds; it is a value with an interval where each
+ * kind that the flaw may be of (near a face both) has notches enough, else bounds between notches; nothing is
+ * extrapolated. Lengths with the footprint taken out where flaw and notches were followed along the axis.
  *
  * @param notches readings of the reference standard
  * @param withheld reasons for which no size may be stated (set-up unknown, nothing standardized)
@@ -30,55 +25,97 @@ export interface Measured {
 export function sizeOf(
   measured: Measured,
   notches: readonly NotchReading[],
-  withheld: readonly string[]
+  withheld: readonly string[],
+  under: SizedUnder = {}
 ): SizeStatement {
-  const extent = extentOf(measured, withheld)
-  if (withheld.length > 0) return { depth: 'withheld', ...extent, withheld }
-  const own = kindOf(measured.place, notches)
-  if (own.length === 0) {
-    const none = `no ${measured.place} notch in the reference standard`
-    return { depth: 'withheld', ...extent, withheld: [none] }
-  }
-  const as = between(measured.amplitude, own)
-  const bore = measured.place === 'corner' ? kindOf('mid-bore', notches) : []
-  const statement = bore.length === 0 ? as : either(as, between(measured.amplitude, bore))
-  return { ...statement, ...extent, withheld: [] }
-}
-
-const kindOf = (place: Measured['place'], notches: readonly NotchReading[]): readonly NotchReading[] =>
-  notches.filter((notch) => notch.place.includes(place) || place === 'track').sort((a, b) => a.depth_mm - b.depth_mm)
-
-type Bounds = Pick<SizeStatement, 'depth' | 'lower_mm' | 'upper_mm'>
-
-/** Near a face a flaw of the bore and one of the corner can't be told apart: the wider of both statements holds. */
-function either(corner: Bounds, bore: Bounds): Bounds {
-  const lower =
-    corner.lower_mm === undefined || bore.lower_mm === undefined ? undefined : [corner.lower_mm, bore.lower_mm]
-  const upper =
-    corner.upper_mm === undefined || bore.upper_mm === undefined ? undefined : [corner.upper_mm, bore.upper_mm]
+  if (withheld.length > 0) return { depth: 'withheld', extent: 'withheld', withheld }
+  const extent = extentOf(measured)
+  const numbers = under.numbers ?? valuesOf(sizing)
+  const kinds = kindsFor(measured.place, notches, { noise: under.noise, numbers })
+  const studied = studyFor(kinds, under, numbers)
+  const followed = follow(measured, notches, under, studied.study?.scatter)
+  const fits = followed === undefined ? [] : fitsOf(followed, numbers)
+  const length = followed === undefined ? undefined : lengthOf(fits, { ...followed, faces: measured.faces, numbers })
+  const without = cannot(kinds.own, measured, under)
+  const sized =
+    without === undefined
+      ? depthBy({ measured, kinds, under, numbers, followed, fits, studied })
+      : { depth: { depth: 'withheld', withheld: [without.found] }, why: [without] }
+  const why = [...sized.why, ...(length?.why ?? [])]
   return {
-    depth: `${corner.depth}; were it mid-bore, ${bore.depth}`,
-    ...(lower === undefined ? {} : { lower_mm: Math.min(...lower) }),
-    ...(upper === undefined ? {} : { upper_mm: Math.max(...upper) })
+    withheld: [],
+    ...sized.depth,
+    ...extent,
+    ...lengthFields(length, followed),
+    ...(why.length > 0 ? { why } : {})
   }
 }
 
-function between(amplitude: number, kind: readonly NotchReading[]): Bounds {
-  const above = kind.findIndex((notch) => notch.amplitude > amplitude)
-  const below = above < 0 ? kind.at(-1)! : kind[above - 1]
-  const next = above < 0 ? undefined : kind[above]!
-  if (next === undefined) return { depth: `answers as or above notch ${below!.id}`, lower_mm: below!.depth_mm }
-  if (below === undefined) return { depth: `answers below notch ${next.id}`, upper_mm: next.depth_mm }
+/** Why nothing at all can be said of the depth. */
+function cannot(kinds: readonly Kind[], { place }: Measured, { noise }: SizedUnder): Refusal | undefined {
+  const own = kinds.find(({ name }) => name === place)
+  if (own === undefined || own.notches.length + own.weak.length === 0) return noNotch(place)
+  if (own.notches.length === 0) return kindAgainst(own, 0)[0]
+  return kinds.map((kind) => notMonotone(kind, noise)).find((one) => one !== undefined)
+}
+
+interface Sizable {
+  readonly measured: Measured
+  readonly kinds: Kinds
+  readonly under: SizedUnder
+  readonly numbers: Sizing
+  readonly followed: Followed | undefined
+  readonly fits: readonly Behind[]
+  readonly studied: ReturnType<typeof studyFor>
+}
+
+interface SizedDepth {
+  readonly depth: Omit<SizeStatement, 'extent' | 'extent_mm' | 'withheld' | 'why'>
+  readonly why: readonly Refusal[]
+}
+
+function depthBy({ measured, kinds: { own }, under, numbers, followed, fits, studied }: Sizable): SizedDepth {
+  const bounds = boundsOf(measured, own)
+  const weak = own.flatMap((kind) => kindAgainst(kind, 0))
+  const lessons = followed?.lessons
+  if (lessons !== undefined && !isRefusal(lessons)) {
+    const flaw: FollowedFlaw = { fits, lessons, kinds: own, bounds }
+    const sized = followedDepth(flaw, under, { numbers, study: studied.study })
+    return { depth: sized.depth, why: [...weak, ...sized.why] }
+  }
+  const refused = [...weak, ...studied.why, ...(isRefusal(lessons) ? [lessons] : [])]
+  const unused = (under.documents?.ratios ?? []).length > 0 ? [ratioWithoutValue()] : []
+  const few = own.flatMap((kind) => kindAgainst({ ...kind, weak: [] }, numbers.leastNotches))
+  if (few.length > 0 || isRefusal(lessons) || measured.place === 'track')
+    return { depth: bounds, why: [...refused, ...few, ...unused] }
+  const sized = byAmplitude(measured.amplitude, own, { bounds, numbers })
+  return { depth: sized.depth, why: [...refused, ...sized.why, ...unused] }
+}
+
+/** What may lie behind the rows, for each length: length and depth are both told by it. */
+const fitsOf = ({ rows, noise, footprint: { width_mm } }: Followed, { alike }: Sizing): readonly Behind[] =>
+  behind(rows, { noise, alike, width_mm }, lengthsFor(rows, width_mm))
+
+function lengthFields(length: Length | undefined, followed: Followed | undefined): Partial<SizeStatement> {
+  if (length === undefined || followed === undefined) return {}
   return {
-    depth: `answers between notches ${below.id} and ${next.id}`,
-    lower_mm: below.depth_mm,
-    upper_mm: next.depth_mm
+    length: lengthText(length),
+    ...(length.length_mm === undefined ? {} : { length_mm: rounded(length.length_mm) }),
+    ...(length.lower_mm === undefined ? {} : { length_lower_mm: rounded(length.lower_mm) }),
+    length_upper_mm: rounded(length.upper_mm),
+    footprint_mm: rounded(followed.footprint.width_mm)
   }
 }
 
-function extentOf({ extent_m }: Measured, withheld: readonly string[]) {
-  if (withheld.length > 0) return { extent: 'withheld' }
+function boundsOf({ amplitude }: Measured, kinds: readonly Kind[]): Bounds {
+  const statements = kinds.filter(({ notches }) => notches.length > 0).map(({ notches }) => between(amplitude, notches))
+  const [own, other] = statements
+  return other === undefined ? own! : either(own!, other)
+}
+
+function extentOf({ extent_m, cutAt }: Measured) {
   if (extent_m === undefined) return { extent: 'not known: no scale along the axis' }
   const extent_mm = Math.round(extent_m * 1e5) / 100
-  return { extent: `${extent_mm.toFixed(2)} mm between the −6 dB points, footprint included`, extent_mm }
+  const cut = cutAt === undefined ? '' : `, stated up to the ${cutAt}`
+  return { extent: `${extent_mm.toFixed(2)} mm between the −6 dB points, footprint included${cut}`, extent_mm }
 }

@@ -1,5 +1,5 @@
 import type { Refusal } from '@trueloop/ground/refusal'
-import type { SizeStatement } from '../evaluate/index.ts'
+import type { Measured, SizeStatement } from '../evaluate/index.ts'
 import type { Class, Evidence } from '../interpret/index.ts'
 
 /**
@@ -27,6 +27,8 @@ export interface Examination {
     readonly threshold: number
     readonly alarm: number
     readonly points: number
+    /** indications that noise alone would bring up in a place like this: modelled, not shown; absent by earlier methods */
+    readonly falseCalls?: number
   }
   readonly indications: readonly Indication[]
   /** reasons for which the whole or a part counts as not examined, or sizes are withheld */
@@ -101,7 +103,11 @@ export interface Indication {
   readonly signalToNoise: number
   readonly crossedAlarm: boolean
   readonly class: Class
+  /** what it is taken for, by the trade's name; absent in examinations by earlier methods */
+  readonly cause?: string
   readonly evidence: readonly Evidence[]
+  /** what the size was told from; absent in examinations by earlier methods */
+  readonly measured?: Measured
   readonly size: SizeStatement
   readonly proposal: string
   readonly snippet: Snippet

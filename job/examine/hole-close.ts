@@ -1,73 +1,69 @@
-import { atan2, histogramTotal, type MagnitudeHistogram, magnitudeQuantile, PI } from '@trueloop/ground/numerics'
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import {
   type Candidate,
+  type Detection,
   type ExamineEvent,
   type Interpretation,
   type Interpreted,
   interpret,
-  selfAnswer,
-  type Threshold,
-  thresholdOf
+  type Judgement,
+  type Sheet
 } from '../interpret/index.ts'
 import { type Hole, revolutionsOver } from '../plan/index.ts'
-import { bandedPulse, bellWidth, type Dropped, type Turning, UNIT } from '../signal/index.ts'
-import { bandOf, findEdges, fittedShape, matchedWeights, shapeOf, spacingOf } from '../standardize/index.ts'
+import { bellWidth, type Dropped, type Turning, UNIT } from '../signal/index.ts'
+import { findEdges } from '../standardize/index.ts'
 import { type Contact, proveContact } from './contact.ts'
 import { depthOf } from './depth.ts'
 import type { Examination } from './examination.ts'
-import type { Alarm } from './hole-alarm.ts'
 import { coverageFacts, notesOf, positionOf, unscreened } from './hole-facts.ts'
 import { indicationOf } from './hole-indication.ts'
 import type { HoleExamination, Located } from './hole-input.ts'
+import type { Look } from './hole-look.ts'
 import { clipped, noContact, pitchTooLarge, tooLong, tooMany, tooNoisy } from './hole-refusals.ts'
 import type { HoleStream } from './hole-stream.ts'
 import { zoneResults } from './hole-zones.ts'
+import { pictureOf } from './picture.ts'
 import { checkHole, checkMetals, checkSetup, speedOutside } from './setup.ts'
 import { zonesOf } from './zones.ts'
 
 /** Number of the method; changes whenever a finding changes. */
-export const HOLE_METHOD = 1
+export const HOLE_METHOD = 2
 
 export interface Gathered {
   readonly stream: HoleStream
   readonly turning: Turning
   readonly drops: readonly Dropped[]
-  readonly alarm: Alarm
+  readonly look: Look
+  readonly numbers: Detection
 }
-
-const MEDIAN_TO_DEVIATION = 1.482602218505602
 
 /** The final judgement on one pass: place, proof of contact, noise, indications, zones. */
 export function closeHole(
   input: HoleExamination,
   gathered: Gathered
 ): { readonly events: readonly ExamineEvent[]; readonly examination: Examination } {
-  const { stream, alarm } = gathered
+  const { stream, look } = gathered
   const { standardization } = input
-  const settled = stream.tracker.close()
+  const settled = stream.screening.tracker.close()
   const setup = checkSetup(standardization, input.equipment)
   const located = locate(input, gathered)
-  const noise = deviationOf(stream.matchedNoise)
-  const threshold = thresholdOf(standardization.noise.matched, noise, alarm.matched)
+  const { place, contact } = located
+  const sheet = stream.sheet.build()
+  const judged = interpretAll(input, gathered, { sheet, candidates: settled.candidates, place })
+  const { judgement } = judged
   const refused = [
     ...setup.refused,
     ...checkHole(standardization, input.technique, input.hole),
-    ...wholeRefusals(input, gathered, threshold),
+    ...wholeRefusals(input, gathered, judgement),
     ...located.refused
   ]
-  const judged = interpretAll(input, { candidates: settled.candidates, threshold, alarm })
   const withheld = [...setup.unknown, ...refused.filter(voidsSize)].map((one) => one.found)
-  const { place, contact } = located
   const zones = zonesOf(input.hole, input.technique.lobe_spacing_mm * 1e-3)
-  const isInHole = ({ candidate }: Interpreted) => place === undefined || touchesHole(candidate, place, input.hole)
+  const isInHole = (one: Interpreted) => place === undefined || touchesHole(one, place, input.hole)
   const indications = judged.kept
     .filter(isInHole)
-    .map((one, i) => indicationOf(one, { input, place, zones, threshold, withheld, number: i + 1 }))
-  const inAir = judged.kept
-    .filter((one) => !isInHole(one))
-    .map(({ candidate }) => ({ id: candidate.id, reason: IN_AIR }))
-  const withdrawn = [...judged.withdrawn, ...inAir].map((one) => ({ kind: 'withdrawn' as const, ...one }))
+    .map((one, i) => indicationOf(one, { input, sheet, place, zones, noise: judged.single, withheld, number: i + 1 }))
+  const withdrawn = judged.withdrawn.map((one) => ({ kind: 'withdrawn' as const, ...one }))
   const events = [...settled.events, ...withdrawn]
   const examination: Examination = {
     kind: 'examination',
@@ -79,19 +75,20 @@ export function closeHole(
     recording: input.recording,
     standardization: input.standardizationName,
     position: positionOf(gathered, place),
-    zones: zoneResults(input, { zones, place, refused, stream, noise: threshold.noise }),
+    zones: zoneResults(input, { zones, place, refused, stream, noise: judgement.along }),
     coverage: coverageFacts(gathered, { place, contact }),
     dropped: [...gathered.drops, ...unscreened(stream)],
     noise: {
-      matched: noise,
-      threshold: threshold.value,
-      alarm: alarm.matched,
-      points: histogramTotal(stream.matchedNoise)
+      matched: judgement.hole,
+      threshold: judgement.threshold,
+      alarm: look.alarm.share,
+      points: judgement.points,
+      falseCalls: judgement.falseCalls
     },
     indications,
     refusals: [...refused, ...checkMetals(standardization, input.hole), ...setup.unknown],
     notes: notesOf(gathered),
-    picture: stream.picture.build()
+    picture: pictureOf(sheet, look.direction)
   }
   return { events, examination }
 }
@@ -123,66 +120,86 @@ function locate(input: HoleExamination, { stream }: Gathered): Found {
 
 const nowhere = (refusal: Refusal): Found => ({ place: undefined, contact: undefined, refused: [refusal] })
 
-function deviationOf(histogram: MagnitudeHistogram): number {
-  const median = magnitudeQuantile(histogram, 0.5)
-  return isRefusal(median) ? 0 : MEDIAN_TO_DEVIATION * median
-}
-
 function wholeRefusals(
   input: HoleExamination,
   { stream, turning }: Gathered,
-  threshold: Threshold
+  judgement: Judgement
 ): readonly Refusal[] {
   const speed = speedOutside(input.standardization, input.equipment.filters, turning.speed)
   return [
     ...(speed === undefined ? [] : [speed]),
     ...(turning.clipped > 0 ? [clipped(turning.clipped)] : []),
-    ...(threshold.tooNoisy ? [tooNoisy(threshold)] : []),
-    ...(stream.tracker.overflow ? [tooMany()] : [])
+    ...(judgement.tooNoisy ? [tooNoisy(judgement)] : []),
+    ...(stream.screening.tracker.overflow ? [tooMany()] : [])
   ]
 }
 
 interface Judging {
+  readonly sheet: Sheet
   readonly candidates: readonly Candidate[]
-  readonly threshold: Threshold
-  readonly alarm: Alarm
+  readonly place: Located | undefined
 }
 
-function interpretAll(input: HoleExamination, { candidates, threshold, alarm }: Judging): Interpretation {
-  const { technique, standardization, hole } = input
+function interpretAll(
+  input: HoleExamination,
+  { stream, look, numbers }: Gathered,
+  { sheet, candidates, place }: Judging
+): Interpretation {
+  const { technique, standardization } = input
   const { form } = standardization
-  const weights = matchedWeights(form)
-  const shape = shapeOf(form)
-  const band = bandOf(technique, hole.diameter_mm)
   const footprint = bellWidth(technique.lobe_spacing_mm)
   const pitch = technique.pitch_mm ?? technique.max_pitch_mm
   const passes = revolutionsOver(technique.target_flaw_mm.length, footprint, pitch)
+  const layers = layersOf(input.hole)
+  const depth = place === undefined ? undefined : (point: number) => place.depth.at(point)
   return interpret({
+    sheet,
+    joined: { x: stream.screening.jx, y: stream.screening.jy },
+    wall: wallOf(sheet, look, place),
     candidates,
-    threshold,
-    alarm,
-    sideLobes: {
-      answer: selfAnswer(weights, bandedPulse(band, spacingOf(technique, hole.diameter_mm))),
-      unit: UNIT,
-      noise: threshold.noise
-    },
-    fit: ({ x, y }) => fittedShape({ x, y }, shape, [form.half]),
-    notchPhases: standardization.notches.map(({ fitted }) => linePhase(fitted)),
-    expectedRows: Math.max(1, Math.round(passes)),
-    mayClass: technique.may_class_by_phase_and_shape
+    reference: look.noise.joined,
+    notchPhases: look.notchPhases,
+    namedPhase: look.namedPhase,
+    alarm: look.alarm.share,
+    swing: look.alarm.swing,
+    answer: look.answer,
+    spacing: look.spacing,
+    layerOf: depth === undefined ? () => 0 : (point) => layerAt(layers, depth(point)),
+    numbers,
+    reach: look.reach,
+    single: look.noise.single,
+    context: { form, expectedRows: Math.max(1, Math.round(passes)), half: form.half, depth, layers },
+    mayClass: technique.may_class_by_phase_and_shape,
+    moved: input.moved
   })
 }
 
-function linePhase({ x, y }: { readonly x: number; readonly y: number }): number {
-  const angle = atan2(y, x)
-  return angle < 0 ? angle + PI : angle
+/** Elements on the wall, half a width of the field away from its faces; none where those are not known. */
+function wallOf({ first, step, length }: Sheet, { perWidth }: Look, place: Located | undefined) {
+  if (place === undefined) return { from: 0, to: 0 }
+  const away = 0.5 * perWidth * UNIT
+  const from = Math.max(0, Math.ceil((place.edges.entry + away - first) / step))
+  return { from, to: Math.max(from, Math.min(length, Math.floor((place.edges.exit - away - first) / step))) }
 }
 
-const IN_AIR = 'before or beyond the hole: the probe in air'
+interface Layer {
+  readonly z0_m: number
+  readonly z1_m: number
+}
 
-/** Candidates far outside the hole are the probe in air, not the wall: they belong to no zone. */
-function touchesHole(candidate: Candidate, { depth }: Located, { grip_mm }: Hole): boolean {
-  const z = depth.at(candidate.peak)
+function layersOf({ interfaces_mm, grip_mm }: Hole): readonly Layer[] {
+  const bounds = [0, ...interfaces_mm, grip_mm].map((z) => z * 1e-3)
+  return bounds.slice(1).map((z1_m, i) => ({ z0_m: bounds[i]!, z1_m }))
+}
+
+function layerAt(layers: readonly Layer[], z_m: number): number {
+  const at = layers.findIndex(({ z1_m }) => z_m < z1_m)
+  return at < 0 ? layers.length - 1 : at
+}
+
+/** What lies far outside the hole is the probe in air, not the wall: it belongs to no zone. */
+function touchesHole({ at }: Interpreted, { depth }: Located, { grip_mm }: Hole): boolean {
+  const z = depth.at(at)
   const beyond = 2 * depth.pitch_m + 0.5e-3
   return z > -beyond && z < grip_mm * 1e-3 + beyond
 }

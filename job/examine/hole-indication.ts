@@ -1,8 +1,8 @@
 import { PI } from '@trueloop/ground/numerics'
-import { proposalOf, sizeOf } from '../evaluate/index.ts'
-import type { Interpreted, Row, Threshold } from '../interpret/index.ts'
-import { UNIT } from '../signal/index.ts'
-import { longestChord, matchedWeights } from '../standardize/index.ts'
+import { type Measured, proposalOf, type SizedUnder, sizeOf, sizing } from '../evaluate/index.ts'
+import { type Covariance, type Interpreted, type Sheet, valuesOf } from '../interpret/index.ts'
+import { fineAround, UNIT } from '../signal/index.ts'
+import { type FittedRows, longestChord } from '../standardize/index.ts'
 import type { Indication } from './examination.ts'
 import type { HoleExamination, Located } from './hole-input.ts'
 import { foreignLayers } from './setup.ts'
@@ -10,23 +10,25 @@ import { type Zone, zoneAt } from './zones.ts'
 
 export interface Context {
   readonly input: HoleExamination
+  readonly sheet: Sheet
   readonly place: Located | undefined
   readonly zones: readonly Zone[]
-  readonly threshold: Threshold
+  /** noise of the fitted size on one revolution */
+  readonly noise: Covariance
   readonly withheld: readonly string[]
   readonly number: number
 }
 
 /** The indication as it enters the Examination: measured, placed, classed, sized as far as the notches allow. */
 export function indicationOf(one: Interpreted, context: Context): Indication {
-  const { candidate } = one
   const { place, input } = context
-  const peak = candidate.peak + between(candidate.matched, one, input)
-  const chord = longestChord(candidate.x, candidate.y, { from: 0, to: candidate.x.length })
-  const extent = extentOf(candidate.rows, candidate.matched)
+  const { ridge, features } = one
+  const loop = loopAt(one, context)
+  const chord = longestChord(loop.x, loop.y, { from: 0, to: loop.x.length })
   const at = (point: number) => (place === undefined ? ('unknown' as const) : place.depth.at(point))
-  const z0_m = at(extent.from)
-  const z1_m = at(extent.to)
+  const layer = place === undefined ? undefined : layerOf(context.zones, one.layer)
+  const z0_m = cut(at(ridge.from), layer, Math.max)
+  const z1_m = cut(at(ridge.to), layer, Math.min)
   const z_m = z0_m === 'unknown' || z1_m === 'unknown' ? ('unknown' as const) : 0.5 * (z0_m + z1_m)
   const zone = z_m === 'unknown' ? undefined : zoneAt(context.zones, z_m)
   const withheld = [
@@ -37,7 +39,7 @@ export function indicationOf(one: Interpreted, context: Context): Indication {
   const measured = {
     amplitude: chord.length,
     place: zone?.place ?? ('mid-bore' as const),
-    ...(z0_m === 'unknown' || z1_m === 'unknown' ? {} : { extent_m: z1_m - z0_m })
+    ...along(one, context, layer)
   }
   return {
     id: `${input.hole.id}/${context.number}`,
@@ -45,29 +47,121 @@ export function indicationOf(one: Interpreted, context: Context): Indication {
     layer: zone === undefined ? 0 : zone.layer + 1,
     place: zone?.place ?? 'unknown',
     amplitude: chord.length,
-    matched: candidate.matched,
-    phase_rad: one.features.phase_rad,
-    lobeOrder: candidate.sign,
-    angle_rad: 2 * PI * (peak / UNIT - Math.floor(peak / UNIT)),
+    matched: features.matched,
+    phase_rad: features.phase_rad,
+    lobeOrder: features.lobeOrder,
+    angle_rad: 2 * PI * (one.at / UNIT - Math.floor(one.at / UNIT)),
     z_m,
     z0_m,
     z1_m,
-    ruler: peak / UNIT,
-    revolutions: one.features.rows,
-    signalToNoise: context.threshold.noise > 0 ? candidate.matched / context.threshold.noise : 0,
+    ruler: one.at / UNIT,
+    revolutions: features.rows,
+    signalToNoise: one.statistic > 0 ? one.statistic : features.signalToNoise,
     crossedAlarm: one.crossedAlarm,
     class: one.class,
+    cause: one.cause,
     evidence: one.evidence,
-    size: sizeOf(measured, input.standardization.notches, withheld),
+    measured,
+    size: sizeOf(measured, input.standardization.notches, withheld, under(input)),
     proposal: proposalOf(one.class, withheld),
     snippet: {
       step: (2 * PI) / UNIT,
       stepUnit: 'rad',
-      x: [...candidate.x],
-      y: [...candidate.y],
-      along: candidate.rows.map((row) => row.matched),
-      alongFrom: candidate.rows[0]!.at / UNIT
+      x: [...loop.x],
+      y: [...loop.y],
+      along: ridge.rows.map((row) => row.size),
+      alongFrom: ridge.rows[0]!.at / UNIT
     }
+  }
+}
+
+/** The standardized loop at every ruler point around its peak, `[2·half + 1]`. */
+function loopAt(
+  { at }: Interpreted,
+  { sheet, input }: Context
+): { readonly x: Float64Array; readonly y: Float64Array } {
+  const element = Math.round((at - sheet.first) / sheet.step)
+  const around = { half: input.standardization.form.half, step: sheet.step }
+  return { x: fineAround(sheet.x, element, around), y: fineAround(sheet.y, element, around) }
+}
+
+interface Layer {
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly first: boolean
+  readonly last: boolean
+}
+
+/** The layer with this number: one entry a layer, cut at its joints. */
+function layerOf(zones: readonly Zone[], number: number): Layer {
+  const own = zones.filter(({ layer }) => layer === number)
+  const last = zones.at(-1)!.layer === number
+  return { z0_m: own[0]!.z0_m, z1_m: own.at(-1)!.z1_m, first: number === 0, last }
+}
+
+function cut(
+  z_m: number | 'unknown',
+  layer: Layer | undefined,
+  by: (a: number, b: number) => number
+): number | 'unknown' {
+  if (z_m === 'unknown' || layer === undefined) return z_m
+  return by(z_m, by === Math.max ? layer.z0_m : layer.z1_m)
+}
+
+/** Revolutions to each side of the strongest that are told to the sizing. */
+const MOST_ROWS = 12
+
+/** What was measured along the axis, where it has a scale. */
+function along(
+  { ridge, at }: Interpreted,
+  { sheet, place, noise }: Context,
+  layer: Layer | undefined
+): Omit<Measured, 'amplitude' | 'place'> {
+  if (place === undefined || layer === undefined) return {}
+  const { depth } = place
+  const [from, to] = [depth.at(ridge.from), depth.at(ridge.to)]
+  const cutAt = cutBy(from, to, layer)
+  const extent_m = Math.min(to, layer.z1_m) - Math.max(from, layer.z0_m)
+  const faces = { from_mm: 1e3 * layer.z0_m, to_mm: 1e3 * layer.z1_m }
+  return {
+    extent_m,
+    ...(cutAt === undefined ? {} : { cutAt }),
+    rows: rowsAt(sheet, at, (p) => depth.at(p)),
+    noise,
+    faces
+  }
+}
+
+function cutBy(from: number, to: number, { z0_m, z1_m, first, last }: Layer): string | undefined {
+  const before = from < z0_m ? (first ? 'entry face' : 'joint before it') : undefined
+  const after = to > z1_m ? (last ? 'exit face' : 'joint behind it') : undefined
+  return before !== undefined && after !== undefined ? `${before} and ${after}` : (before ?? after)
+}
+
+/** Fitted sizes at the angle of the peak, revolution by revolution. */
+function rowsAt(sheet: Sheet, at: number, depth: (point: number) => number): FittedRows {
+  const rows = { z_m: [] as number[], x: [] as number[], y: [] as number[] }
+  for (let k = -MOST_ROWS; k <= MOST_ROWS; k++) {
+    const element = (at + k * UNIT - sheet.first) / sheet.step
+    const i = Math.round(element)
+    if (i < 1 || i > sheet.length - 2) continue
+    rows.z_m.push(depth(at + k * UNIT))
+    rows.x.push(through(sheet.cx, i, element - i))
+    rows.y.push(through(sheet.cy, i, element - i))
+  }
+  return rows
+}
+
+/** The parabola through three elements, t elements from the middle one. */
+const through = (column: Float64Array, i: number, t: number): number =>
+  0.5 * t * (t - 1) * column[i - 1]! + (1 - t * t) * column[i]! + 0.5 * t * (t + 1) * column[i + 1]!
+
+/** What a size may be told by besides the notches. */
+function under({ standardization: { sizeNoise }, documents, moved }: HoleExamination): SizedUnder {
+  return {
+    ...(sizeNoise === undefined ? {} : { noise: sizeNoise }),
+    ...(documents === undefined ? {} : { documents }),
+    ...(moved?.sizing === undefined ? {} : { numbers: valuesOf(sizing, moved.sizing) })
   }
 }
 
@@ -75,32 +169,4 @@ export function indicationOf(one: Interpreted, context: Context): Indication {
 function foreignMetal({ layer }: Zone, { standardization, hole }: HoleExamination): readonly string[] {
   const foreign = foreignLayers(standardization, hole).includes(layer)
   return foreign ? [`no standardization for ${hole.layers?.[layer]}`] : []
-}
-
-/** Fraction of a point by which the true peak lies beside the strongest point: vertex of a parabola. */
-function between(middle: number, { candidate }: Interpreted, { standardization }: HoleExamination): number {
-  const weights = matchedWeights(standardization.form)
-  const half = standardization.form.half
-  const side = (shift: number) => {
-    let sum = 0
-    for (let k = -half; k <= half; k++) sum += weights[k + half]! * (candidate.y[half + k + shift] ?? 0)
-    return Math.abs(sum)
-  }
-  const bend = side(-1) - 2 * middle + side(1)
-  return bend < 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (side(-1) - side(1))) / bend)) : 0
-}
-
-/** Ruler points between which the matched output stays above half its peak, linear between revolutions. */
-function extentOf(rows: readonly Row[], peak: number): { readonly from: number; readonly to: number } {
-  const half = 0.5 * peak
-  const first = rows.findIndex((row) => row.matched >= half)
-  const last = rows.findLastIndex((row) => row.matched >= half)
-  return { from: crossing(rows[first - 1], rows[first]!, half, -1), to: crossing(rows[last + 1], rows[last]!, half, 1) }
-}
-
-/** Where the output falls to `half` between the last strong row and its weaker neighbor, in whole revolutions of angle. */
-function crossing(weak: Row | undefined, strong: Row, half: number, sense: 1 | -1): number {
-  const below = weak?.matched ?? 0
-  const share = (strong.matched - half) / (strong.matched - below)
-  return strong.at + sense * UNIT * Math.min(1, share)
 }

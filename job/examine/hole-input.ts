@@ -1,3 +1,5 @@
+import type { Documents } from '../evaluate/index.ts'
+import type { Moved } from '../interpret/index.ts'
 import type { Equipment, Hole, HoleTechnique } from '../plan/index.ts'
 import type { Edges, Standardization } from '../standardize/index.ts'
 import type { Contact } from './contact.ts'
@@ -16,6 +18,10 @@ export interface HoleExamination {
   readonly indexed: boolean
   /** name of the recording's content */
   readonly recording: string
+  /** documents of how cracks answer, and the set-up that they have to fit */
+  readonly documents?: Documents
+  /** declared numbers of the method that are moved: to see what depends on them, never for a finding */
+  readonly moved?: Moved
 }
 
 /** What is known of the place of things once the whole pass has been seen. */

@@ -1,5 +1,5 @@
 import type { Refusal } from '@trueloop/ground/refusal'
-import type { Threshold } from '../interpret/index.ts'
+import type { Judgement } from '../interpret/index.ts'
 import { refuse } from './codes.ts'
 import { MOST_TRACED } from './mean-trace.ts'
 
@@ -19,10 +19,10 @@ export const clipped = (samples: number): Refusal =>
     remedy: 'lower the gain, standardize again and scan again'
   })
 
-export const tooNoisy = ({ value, noise }: Threshold): Refusal =>
+export const tooNoisy = ({ threshold, hole, level }: Judgement): Refusal =>
   refuse('examine/too-noisy', {
-    found: `noise of ${noise.toFixed(3)} of the named notch`,
-    needed: `a threshold above the noise that stays below the alarm level of ${value.toFixed(2)}`,
+    found: `noise of ${hole.toFixed(3)} of the named notch, which asks for a threshold of ${(level * hole).toFixed(2)}`,
+    needed: `a threshold that stays below the alarm level of ${threshold.toFixed(2)}`,
     remedy: 'clean the hole, check tape and cable, and scan again'
   })
 

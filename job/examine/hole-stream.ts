@@ -1,70 +1,74 @@
-import { countMagnitudes, type MagnitudeHistogram, magnitudeHistogram } from '@trueloop/ground/numerics'
 import type { Result } from '@trueloop/ground/refusal'
-import { CandidateTracker, type ExamineEvent, screened } from '../interpret/index.ts'
-import {
-  type ConditionedRevolution,
-  type DropLog,
-  type Revolution,
-  type Signal,
-  standardized,
-  UNIT
-} from '../signal/index.ts'
-import { matchedWeights, type Standardization } from '../standardize/index.ts'
+import { type Covariance, type ExamineEvent, Screening, SheetBuilder } from '../interpret/index.ts'
+import { type DropLog, type Revolution, type ScannedUnit, UNIT } from '../signal/index.ts'
+import type { Standardization } from '../standardize/index.ts'
 import type { Unusable } from './coverage.ts'
 import type { EncoderTrace } from './depth.ts'
 import { type Channels, Extent } from './extent.ts'
-import { MeanTraceBuilder } from './mean-trace.ts'
-import { PictureBuilder } from './picture.ts'
+import { MeanTraceBuilder, MOST_TRACED } from './mean-trace.ts'
 import { WallMotion } from './wall-motion.ts'
 
 export interface StreamRule {
   readonly standardization: Standardization
-  readonly screen: { readonly matched: number; readonly swing: number }
+  /** ruler points from one element to the next */
+  readonly step: number
+  readonly noise: { readonly single: Covariance; readonly joined: Covariance }
+  readonly screen: { readonly single: number; readonly joined: number }
+  /** by which neighboring revolutions are joined */
+  readonly weights: Float64Array
+  /** direction of the named notch */
+  readonly direction: { readonly x: number; readonly y: number }
+  /** the alarm as vertical peak-to-peak */
+  readonly alarm: number
   /** nominal samples per revolution and tolerance of the speed */
   readonly speed: { readonly samples: number; readonly tolerance: number }
 }
 
 const MOST_STRETCHES = 4096
 const MOST_ENCODER = 8192
-/** Points between which the sliding mean hardly moves. */
-const MEAN_STEP = 16
+/** Ruler points between which the sliding mean hardly moves. */
+const MEAN_STEP = 64
 /** Share of the reference step between which the probe is taken to be in the metal, for noise only. */
 const IN_METAL = { least: 0.8, most: 1.25 }
 
 /**
- * What one pass through the hole leaves behind while samples stream: candidates, the mean, noise counts, what can't be
- * used. Bounded in memory; works unit by unit in ruler order, so that cutting the recording changes nothing.
+ * What one pass through the hole leaves behind while samples stream: its sheet, candidates, the mean, what can't be used.
+ * Bounded in memory; works unit by unit in ruler order, so that cutting the recording changes nothing.
  */
 export class HoleStream {
-  readonly matchedNoise: MagnitudeHistogram = magnitudeHistogram({ max: 4, bins: 8192 })
+  readonly sheet: SheetBuilder
+  readonly screening: Screening
   readonly wall: WallMotion
   readonly trace = new MeanTraceBuilder()
-  readonly picture = new PictureBuilder()
-  readonly tracker: CandidateTracker
   readonly unusable: Unusable[] = []
   readonly encoder: { revolution: number[]; position_m: number[] } & EncoderTrace = { revolution: [], position_m: [] }
   revolutions = 0
   inMetal = 0
-  /** ruler points that were screened */
-  range: { from: number; to: number } | undefined
   readonly #rule: StreamRule
   readonly #drops: DropLog
-  readonly #weights: Float64Array
+  readonly #moved = { x: new Extent(), y: new Extent() }
   #air: { x: number; y: number } | undefined
   #events: ExamineEvent[] = []
 
   constructor(rule: StreamRule, drops: DropLog) {
     this.#rule = rule
     this.#drops = drops
-    this.#weights = matchedWeights(rule.standardization.form)
-    this.wall = new WallMotion(rule.standardization)
-    this.tracker = new CandidateTracker({ ...rule.screen, unit: UNIT })
+    this.sheet = new SheetBuilder({ step: rule.step, perTurn: UNIT / rule.step, most: MOST_TRACED })
+    const { noise, screen, weights, direction, alarm, standardization } = rule
+    const { half } = standardization.form
+    this.screening = new Screening({ noise, screen, weights, direction, alarm, half }, this.sheet)
+    this.wall = new WallMotion(standardization)
   }
 
   events(): readonly ExamineEvent[] {
     const events = this.#events
     this.#events = []
     return events
+  }
+
+  /** Ruler points that were screened. */
+  get range(): { readonly from: number; readonly to: number } | undefined {
+    return this.screening.range
   }
 
   /** Judges a placed revolution by what its samples say; takes the encoder along. */
@@ -107,34 +111,33 @@ export class HoleStream {
     this.unusable.push(stretch)
   }
 
-  take(unit: ConditionedRevolution): Result<void> {
-    this.trace.add(unit.signal.first, unit.mean)
-    this.#follow(unit.placed)
-    const now = { signal: standardized(unit.signal, this.#rule.standardization.turn), metal: this.#isInMetal(unit) }
-    if (now.metal) this.wall.add(unit)
-    const before = this.#before
-    this.#before = now
-    if (before !== undefined) this.#screen(before, now)
+  take(unit: ScannedUnit): Result<void> {
+    this.trace.add(unit.first, unit.step, unit.mean)
+    this.#moved.x.take(unit.placed.x)
+    this.#moved.y.take(unit.placed.y)
+    if (this.#isInMetal(unit)) this.wall.add(unit)
+    this.#say(this.screening.take(this.sheet.append(unit)))
   }
 
-  #before: Screenable | undefined
-  readonly #moved = { x: new Extent(), y: new Extent() }
+  /** Looks at what has no neighbors beyond it any more. */
+  end(): void {
+    this.#say(this.screening.end())
+  }
+
+  #say(events: readonly ExamineEvent[]): void {
+    for (const event of events) this.#events.push(event)
+  }
 
   /** How far each recorded channel moved over the whole pass. */
   get channels(): Channels {
     return { x: this.#moved.x.width, y: this.#moved.y.width }
   }
 
-  #follow({ x, y }: ConditionedRevolution['placed']): void {
-    this.#moved.x.take(x)
-    this.#moved.y.take(y)
-  }
-
-  #isInMetal({ mean }: ConditionedRevolution): boolean {
+  #isInMetal({ mean, step }: ScannedUnit): boolean {
     this.#air ??= { x: average(mean.x), y: average(mean.y) }
     const { airStep, turn } = this.#rule.standardization
     const square = airStep.x * airStep.x + airStep.y * airStep.y
-    for (let i = 0; i < UNIT; i += MEAN_STEP) {
+    for (let i = 0; i < mean.x.length; i += MEAN_STEP / step) {
       const x = this.#air.x - mean.x[i]!
       const y = this.#air.y - mean.y[i]!
       const share = ((x * turn.x - y * turn.y) * airStep.x + (x * turn.y + y * turn.x) * airStep.y) / square
@@ -143,21 +146,6 @@ export class HoleStream {
     this.inMetal++
     return true
   }
-
-  /** Screens what the newest two units let see. */
-  #screen(before: Screenable, now: Screenable): void {
-    const seen = screened([before.signal, now.signal], this.#weights)
-    this.range = { from: this.range?.from ?? seen.first, to: seen.first + seen.matched.length }
-    if (before.metal && now.metal) countMagnitudes(this.matchedNoise, seen.matched)
-    this.picture.add(seen.first, seen.matched)
-    this.#events.push(...this.tracker.take(seen))
-  }
-}
-
-/** A standardized unit, and whether the probe was in the metal all along it. */
-interface Screenable {
-  readonly signal: Signal<'standardized', 'angle'>
-  readonly metal: boolean
 }
 
 const average = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / values.length

@@ -1,46 +1,41 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { AngleRuler, Conditioning, DropLog, type Revolution } from '../signal/index.ts'
-import { bandOf } from '../standardize/index.ts'
-import { alarmOf } from './hole-alarm.ts'
+import { detection, valuesOf } from '../interpret/index.ts'
+import { AngleRuler, DropLog, Scanning } from '../signal/index.ts'
 import { closeHole } from './hole-close.ts'
 import type { HoleExamination } from './hole-input.ts'
+import { lookOf } from './hole-look.ts'
 import { HoleStream } from './hole-stream.ts'
 import type { Run } from './recipe.ts'
-
-/** Share of the alarm above which a place is kept as a candidate while samples stream. */
-const SCREEN = 0.25
 
 /**
  * Opens the examination of one recorded or live pass through a fastener hole.
  * `take` refuses with the codes of the signal room; `close` puts everything else into the Examination itself.
  */
 export function openHole(input: HoleExamination): Result<Run> {
-  const { technique, standardization, hole } = input
-  const alarm = alarmOf(technique, standardization)
+  const { technique, standardization } = input
+  const numbers = valuesOf(detection, input.moved?.detection)
+  const look = lookOf(input, numbers)
   const drops = new DropLog()
+  const { step, noise, weights, direction, alarm, band, kernels } = look
+  const screen = { single: numbers.singleScreen, joined: numbers.joinedScreen }
   const nominal = (60 * input.rate_Hz) / technique.rotation_rpm
-  const stream = new HoleStream(
-    {
-      standardization,
-      screen: { matched: SCREEN * alarm.matched, swing: alarm.swing },
-      speed: { samples: nominal, tolerance: technique.speed_tolerance }
-    },
-    drops
-  )
-  const band = bandOf(technique, hole.diameter_mm)
-  const conditioning = new Conditioning<'angle', Revolution>(band, (unit) => stream.take(unit))
+  const speed = { samples: nominal, tolerance: technique.speed_tolerance }
+  const rule = { standardization, step, noise, screen, weights, direction, alarm: alarm.swing, speed }
+  const stream = new HoleStream(rule, drops)
+  const scanning = new Scanning(kernels, (unit) => stream.take(unit))
   const ruler = new AngleRuler(
     {
       rate_Hz: input.rate_Hz,
       speed_Hz: technique.rotation_rpm / 60,
       tolerance: technique.speed_tolerance,
       indexed: input.indexed,
-      band
+      band,
+      step
     },
     drops,
     (revolution) => {
       stream.revolution(revolution)
-      return conditioning.take(revolution)
+      return scanning.take(revolution)
     }
   )
   return {
@@ -51,8 +46,9 @@ export function openHole(input: HoleExamination): Result<Run> {
     close: () => {
       const turning = ruler.end()
       if (isRefusal(turning)) return turning
+      stream.end()
       const before = stream.events()
-      const closed = closeHole(input, { stream, turning, drops: drops.entries(), alarm })
+      const closed = closeHole(input, { stream, turning, drops: drops.entries(), look, numbers })
       return { events: [...before, ...closed.events], examination: closed.examination }
     }
   }

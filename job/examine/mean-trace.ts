@@ -1,8 +1,9 @@
-import { UNIT } from '../signal/index.ts'
-import { type MeanTrace, TRACE_STEP } from '../standardize/index.ts'
+import type { MeanTrace } from '../standardize/index.ts'
 
 /** Revolutions of one pass whose mean is kept: 300 mm of grip at a pitch of 0.15 mm. */
 export const MOST_TRACED = 2048
+
+const LEAST_UNITS = 64
 
 /**
  * Gathers the sliding mean of a scan, bounded. Of a longer scan nothing is kept: `overflow` then says that its edges, and
@@ -10,39 +11,44 @@ export const MOST_TRACED = 2048
  */
 export class MeanTraceBuilder {
   overflow = false
-  #parts: Part[] = []
+  #units = 0
+  #first = 0
+  #step = 1
+  #x = new Float64Array(0)
+  #y = new Float64Array(0)
 
-  add(first: number, mean: { readonly x: Float64Array; readonly y: Float64Array }): void {
+  add(first: number, step: number, { x, y }: { readonly x: Float64Array; readonly y: Float64Array }): void {
     if (this.overflow) return
-    this.#parts.push({ first, x: thinned(mean.x), y: thinned(mean.y) })
-    if (this.#parts.length <= MOST_TRACED) return
-    this.overflow = true
-    this.#parts = []
+    if (this.#units === MOST_TRACED) {
+      this.overflow = true
+      this.#x = new Float64Array(0)
+      this.#y = new Float64Array(0)
+      return
+    }
+    if (this.#units === 0) this.#first = first
+    this.#step = step
+    const at = this.#units * x.length
+    if (at + x.length > this.#x.length) this.#grow(Math.max(LEAST_UNITS * x.length, 2 * at))
+    this.#x.set(x, at)
+    this.#y.set(y, at)
+    this.#units++
   }
 
+  /** Of a scan that overflowed: an empty trace. */
   build(): MeanTrace {
-    const parts = this.#parts
-    const size = parts.length * PER_UNIT
-    const trace = { at: new Float64Array(size), x: new Float64Array(size), y: new Float64Array(size) }
-    parts.forEach(({ first, x, y }, k) => {
-      trace.x.set(x, k * PER_UNIT)
-      trace.y.set(y, k * PER_UNIT)
-      for (let i = 0; i < PER_UNIT; i++) trace.at[k * PER_UNIT + i] = first + i * TRACE_STEP
-    })
-    return trace
+    const size = this.overflow ? 0 : (this.#units * 512) / this.#step
+    const at = new Float64Array(size)
+    for (let i = 0; i < size; i++) at[i] = this.#first + i * this.#step
+    return { at, x: this.#x.subarray(0, size), y: this.#y.subarray(0, size) }
   }
-}
 
-interface Part {
-  readonly first: number
-  readonly x: Float64Array
-  readonly y: Float64Array
-}
-
-const PER_UNIT = UNIT / TRACE_STEP
-
-function thinned(column: Float64Array): Float64Array {
-  const some = new Float64Array(PER_UNIT)
-  for (let i = 0; i < PER_UNIT; i++) some[i] = column[i * TRACE_STEP]!
-  return some
+  #grow(size: number): void {
+    const grown = (column: Float64Array) => {
+      const fresh = new Float64Array(size)
+      fresh.set(column)
+      return fresh
+    }
+    this.#x = grown(this.#x)
+    this.#y = grown(this.#y)
+  }
 }

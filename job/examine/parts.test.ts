@@ -9,7 +9,7 @@ import type { Depth } from './depth.ts'
 import { Extent, stillOf } from './extent.ts'
 import { zonesOf } from './index.ts'
 import { MeanTraceBuilder, MOST_TRACED } from './mean-trace.ts'
-import { PictureBuilder } from './picture.ts'
+import { pictureOf } from './picture.ts'
 import { demoStandardization, hole } from './testing/hole.ts'
 import { partsOf } from './weld-parts.ts'
 import { zoneAt } from './zones.ts'
@@ -156,7 +156,7 @@ describe('mean trace', () => {
       at < 2000 ? 0 : at < 2400 ? (at - 2000) / 400 : at < 7000 ? 1 : at < 7200 ? (7200 - at) / 200 : 0
     for (let first = 256; first < 256 + 20 * UNIT; first += UNIT) {
       const x = Float64Array.from({ length: UNIT }, (_, i) => level(first + i))
-      builder.add(first, { x, y: new Float64Array(UNIT) })
+      builder.add(first, 1, { x, y: new Float64Array(UNIT) })
     }
     const edges = findEdges(builder.build())
     if (isRefusal(edges)) throw new Error(edges.found)
@@ -169,7 +169,7 @@ describe('mean trace', () => {
     const column = new Float64Array(UNIT)
     for (let k = 0; k <= MOST_TRACED; k++) {
       expect(builder.overflow).toBe(false)
-      builder.add(k * UNIT, { x: column, y: column })
+      builder.add(k * UNIT, 1, { x: column, y: column })
     }
     expect(builder.overflow).toBe(true)
     expect(builder.build().at.length).toBe(0)
@@ -177,16 +177,18 @@ describe('mean trace', () => {
 })
 
 describe('picture', () => {
-  it('holds the largest size of each cell, and joins rows by their maximum when there are too many', () => {
-    const few = new PictureBuilder()
-    const many = new PictureBuilder()
-    for (let unit = 3; unit < 803; unit++) {
-      const matched = new Float64Array(UNIT)
-      matched[100] = unit === 500 ? -2 : 0.001 * unit
-      if (unit < 10) few.add(unit * UNIT, matched)
-      many.add(unit * UNIT, matched)
-    }
-    const small = few.build()
+  const sheetOf = (units: number, step: number) => {
+    const perTurn = UNIT / step
+    const columns = () => new Float64Array(units * perTurn)
+    const sheet = { first: 3 * UNIT, step, perTurn, length: units * perTurn, x: columns(), y: columns() }
+    const made = { ...sheet, cx: columns(), cy: columns(), harmonics: new Float64Array(3 * units) }
+    for (let unit = 0; unit < units; unit++) made.cy[unit * perTurn + 100 / step] = 0.001 * (unit + 3)
+    return made
+  }
+  const up = { x: 0, y: 1 }
+
+  it.each([1, 2, 4])('holds the largest size of each cell at a step of %i', (step) => {
+    const small = pictureOf(sheetOf(7, step), up)
     expect({ rows: small.rows, columns: small.columns, rowFrom: small.rowFrom, rowStep: small.rowStep }).toEqual({
       rows: 7,
       columns: 128,
@@ -195,11 +197,16 @@ describe('picture', () => {
     })
     expect(small.values[2 * 128 + 25]).toBe(0.005)
     expect(small.values.filter((value) => value !== 0).length).toBe(7)
-    const large = many.build()
-    expect(large.rowStep).toBe(4)
-    expect(large.rows).toBe(200)
-    expect(large.values[Math.floor(497 / 4) * 128 + 25]).toBe(2)
-    expect(large.values[199 * 128 + 25]).toBe(0.802)
+  })
+
+  it('joins rows by their maximum when there are too many', () => {
+    const many = sheetOf(800, 4)
+    many.cy[497 * 128 + 25] = -2
+    const large = pictureOf(many, up)
+    expect(large.rowStep).toBe(3)
+    expect(large.rows).toBe(267)
+    expect(large.values[Math.floor(497 / 3) * 128 + 25]).toBe(2)
+    expect(large.values[266 * 128 + 25]).toBe(0.802)
   })
 })
 

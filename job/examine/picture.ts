@@ -1,55 +1,32 @@
+import type { Sheet } from '../interpret/index.ts'
 import { UNIT } from '../signal/index.ts'
 import type { Picture } from './examination.ts'
 
 const COLUMNS = 128
 const MOST_ROWS = 384
-const PER_COLUMN = UNIT / COLUMNS
+const TENTHS = 1e4
 
 /**
- * The unrolled wall for the eye: largest |matched output| in each cell. Rows are whole units of ruler; when there are
- * too many, neighbors are joined by their maximum, so that its size never depends on the length of the recording.
+ * The unrolled wall for the eye: in each cell the largest size along a direction (the named notch's). Rows are whole
+ * revolutions of the ruler; where there are too many, neighbors are joined by their maximum.
  */
-export class PictureBuilder {
-  #rows: Float64Array[] = []
-  #step = 1
-  #from: number | undefined
-
-  /** @param matched matched output from ruler point `first` on, in the order of the ruler */
-  add(first: number, matched: Float64Array): void {
-    this.#from ??= Math.floor(first / UNIT)
-    for (let i = 0; i < matched.length; ) {
-      const point = first + i
-      const unit = Math.floor(point / UNIT)
-      const row = this.#row(Math.floor((unit - this.#from) / this.#step))
-      const end = Math.min(matched.length, (unit + 1) * UNIT - first)
-      for (let at = point - unit * UNIT; i < end; i++, at++) {
-        const column = Math.floor(at / PER_COLUMN)
-        const size = Math.abs(matched[i]!)
-        if (size > row[column]!) row[column] = size
-      }
-    }
+export function pictureOf(sheet: Sheet, direction: { readonly x: number; readonly y: number }): Picture {
+  const { first, step, length, perTurn, cx, cy } = sheet
+  const rowFrom = Math.floor(first / UNIT)
+  const units = length === 0 ? 0 : Math.floor((first + (length - 1) * step) / UNIT) - rowFrom + 1
+  const rowStep = Math.max(1, Math.ceil(units / MOST_ROWS))
+  const rows = Math.ceil(units / rowStep)
+  const cells = new Float64Array(rows * COLUMNS)
+  const perCell = perTurn / COLUMNS
+  const skipped = (first - rowFrom * UNIT) / step
+  for (let i = 0; i < length; i++) {
+    const along = Math.abs(cx[i]! * direction.x + cy[i]! * direction.y)
+    const at = i + skipped
+    const unit = Math.floor(at / perTurn)
+    const cell = Math.floor(unit / rowStep) * COLUMNS + Math.floor((at - unit * perTurn) / perCell)
+    if (along > cells[cell]!) cells[cell] = along
   }
-
-  build(): Picture {
-    const values: number[] = []
-    for (const row of this.#rows) for (const value of row) values.push(Math.round(value * 1e4) / 1e4)
-    return { rows: this.#rows.length, columns: COLUMNS, rowFrom: this.#from ?? 0, rowStep: this.#step, values }
-  }
-
-  #row(number: number): Float64Array {
-    while (this.#rows.length <= number && this.#rows.length < MOST_ROWS) this.#rows.push(new Float64Array(COLUMNS))
-    if (number < MOST_ROWS) return this.#rows[number]!
-    this.#halve()
-    return this.#row(Math.floor(number / 2))
-  }
-
-  #halve(): void {
-    const half: Float64Array[] = []
-    for (let i = 0; i < this.#rows.length; i += 2) {
-      const b = this.#rows[i + 1]
-      half.push(this.#rows[i]!.map((value, k) => Math.max(value, b?.[k] ?? 0)))
-    }
-    this.#rows = half
-    this.#step *= 2
-  }
+  const values = new Array<number>(cells.length)
+  for (let k = 0; k < cells.length; k++) values[k] = Math.round(cells[k]! * TENTHS) / TENTHS
+  return { rows, columns: COLUMNS, rowFrom, rowStep, values }
 }

@@ -170,7 +170,7 @@ describe('the signal itself', () => {
   })
 
   it('more candidates than can be kept: not examined, never a silent cut', () => {
-    expectRefused(turning({ turns: 2000, size: 0.15 }), 'examine/too-many-candidates')
+    expectRefused(turning({ turns: 2000, size: 0.05 }), 'examine/too-many-candidates')
   })
 
   it('longer than a pass through one hole', () => {

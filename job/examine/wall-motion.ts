@@ -1,27 +1,22 @@
 import {
-  cloudOf,
   countMagnitudes,
-  countPoints,
   histogramTotal,
   type MagnitudeHistogram,
   magnitudeHistogram,
   magnitudeQuantile,
   PI,
-  type PlaneHistogram,
-  planeHistogram,
-  principalAxes,
-  robustScatter
+  principalAxes
 } from '@trueloop/ground/numerics'
 import { isRefusal } from '@trueloop/ground/refusal'
-import { type ConditionedRevolution, UNIT } from '../signal/index.ts'
+import type { ScannedUnit } from '../signal/index.ts'
+import { UNIT } from '../signal/index.ts'
 import type { Standardization } from '../standardize/index.ts'
 
-/** Points of a revolution of which every so many are counted. */
-const EVERY = 4
-/** The plane reaches this many times the reference's median motion on each side. */
-const REACH = 8
-const BINS = 256
-const DOF = 3
+/** Ruler points of which every so many are counted. */
+const EVERY = 16
+/** Magnitudes are counted up to this many times the reference's median motion. */
+const REACH = 16
+const BINS = 4096
 
 /** What the wall's vibration says of the plane it is seen in. */
 export interface MotionAxis {
@@ -33,34 +28,49 @@ export interface MotionAxis {
 
 /**
  * Motion of the wall signal while the probe was in the metal: the placed signal less its sliding mean, standardized.
- * Counted in fixed bins, so that it depends on nothing but the ruler.
+ * Counted in fixed bins, so that it depends on nothing but the ruler: its size, and its magnitudes along x, y and both
+ * diagonals, whose medians give the second moments. source: gnanadesikan-kettenring-1972
  */
 export class WallMotion {
-  readonly #sizes: MagnitudeHistogram = magnitudeHistogram({ max: 8, bins: 8192 })
-  readonly #plane: PlaneHistogram
+  readonly #sizes: MagnitudeHistogram
+  readonly #along: readonly [MagnitudeHistogram, MagnitudeHistogram, MagnitudeHistogram, MagnitudeHistogram]
   readonly #turn: Standardization['turn']
+  readonly #values = [0, 1, 2, 3, 4].map(() => new Float64Array(UNIT / EVERY))
 
   constructor({ turn, wallMotion }: Standardization) {
-    const reach = REACH * (wallMotion > 0 ? wallMotion : 0.1)
-    const axis = { min: -reach, max: reach, bins: BINS }
-    this.#plane = planeHistogram({ x: axis, y: axis })
+    const counts = () => magnitudeHistogram({ max: REACH * (wallMotion > 0 ? wallMotion : 0.1), bins: BINS })
+    this.#sizes = counts()
+    this.#along = [counts(), counts(), counts(), counts()]
     this.#turn = turn
   }
 
-  add({ placed, mean }: ConditionedRevolution): void {
+  add({ placed, mean, step }: ScannedUnit): void {
     const turn = this.#turn
-    const x = new Float64Array(UNIT / EVERY)
-    const y = new Float64Array(UNIT / EVERY)
-    const sizes = new Float64Array(UNIT / EVERY)
-    for (let i = 0; i < x.length; i++) {
-      const dx = placed.x[EVERY * i]! - mean.x[EVERY * i]!
-      const dy = placed.y[EVERY * i]! - mean.y[EVERY * i]!
-      x[i] = dx * turn.x - dy * turn.y
-      y[i] = dx * turn.y + dy * turn.x
-      sizes[i] = Math.sqrt(x[i]! * x[i]! + y[i]! * y[i]!)
+    const [sizes, xs, ys, plus, minus] = this.#values as [
+      Float64Array,
+      Float64Array,
+      Float64Array,
+      Float64Array,
+      Float64Array
+    ]
+    const stride = EVERY / step
+    for (let k = 0; k < sizes.length; k++) {
+      const i = k * stride
+      const dx = placed.x[i]! - mean.x[i]!
+      const dy = placed.y[i]! - mean.y[i]!
+      const x = dx * turn.x - dy * turn.y
+      const y = dx * turn.y + dy * turn.x
+      sizes[k] = Math.sqrt(x * x + y * y)
+      xs[k] = Math.abs(x)
+      ys[k] = Math.abs(y)
+      plus[k] = Math.abs(x + y)
+      minus[k] = Math.abs(x - y)
     }
     countMagnitudes(this.#sizes, sizes)
-    countPoints(this.#plane, x, y)
+    countMagnitudes(this.#along[0], xs)
+    countMagnitudes(this.#along[1], ys)
+    countMagnitudes(this.#along[2], plus)
+    countMagnitudes(this.#along[3], minus)
   }
 
   get counted(): number {
@@ -69,15 +79,22 @@ export class WallMotion {
 
   /** Median size of the motion, 1 = the named notch; 0 where nothing was counted. */
   get median(): number {
-    const median = magnitudeQuantile(this.#sizes, 0.5)
-    return isRefusal(median) ? 0 : median
+    return medianOf(this.#sizes)
   }
 
-  /** Its direction; undefined where too little was counted. */
+  /** Its direction; undefined where nothing was counted or nothing moved. */
   axis(): MotionAxis | undefined {
-    const scatter = robustScatter(cloudOf(this.#plane), DOF)
-    if (isRefusal(scatter)) return undefined
-    const { angle_rad, major, minor } = principalAxes(scatter)
-    return { angle_rad: angle_rad > PI / 2 ? angle_rad - PI : angle_rad, ratio: Math.sqrt(major / minor) }
+    const [x, y, plus, minus] = this.#along.map(medianOf) as [number, number, number, number]
+    const moments = { xx: x * x, xy: 0.25 * (plus * plus - minus * minus), yy: y * y }
+    if (!(moments.xx + moments.yy > 0)) return undefined
+    const { angle_rad, major, minor } = principalAxes(moments)
+    return { angle_rad: angle_rad > PI / 2 ? angle_rad - PI : angle_rad, ratio: ratioOf(major, minor) }
   }
+}
+
+const ratioOf = (major: number, minor: number): number => (minor > 0 ? Math.sqrt(major / minor) : Number.MAX_VALUE)
+
+function medianOf(histogram: MagnitudeHistogram): number {
+  const median = magnitudeQuantile(histogram, 0.5)
+  return isRefusal(median) ? 0 : median
 }

@@ -11,7 +11,7 @@ import { clipped, deadSignal, nullOnFlaw, tooMany, tooNoisy } from './weld-refus
 import type { TrackStream } from './weld-stream.ts'
 
 /** Number of the method; changes whenever a finding changes. */
-export const WELD_METHOD = 1
+export const WELD_METHOD = 2
 
 export interface GatheredTrack {
   readonly track: TrackStream

@@ -5,8 +5,7 @@ import { type Candidate, CandidateTracker, MOST_CANDIDATES, type Screened } from
 import type { ExamineEvent } from './event.ts'
 
 const UNIT = 512
-const HALF = 5
-const screen = { matched: 1, swing: 10, unit: UNIT }
+const screen = { swing: 10, unit: UNIT }
 
 /** Points [from, to) of the ruler at a height; the peak is in their middle, a little higher. */
 interface Run {
@@ -32,24 +31,17 @@ interface Tracked {
   readonly overflow: boolean
 }
 
-function track(matched: Float64Array, swing = new Float64Array(matched.length), first = 0): Tracked {
+function stretch(first: number, size: Float64Array, swing: Float64Array | undefined): Screened {
+  return { first, step: 1, level: size.map((v) => v * v), size, swing }
+}
+
+function track(size: Float64Array, swing?: Float64Array, first = 0): Tracked {
   const tracker = new CandidateTracker(screen)
-  const padded = new Float64Array(matched.length + 2 * HALF)
-  padded.set(matched, HALF)
   const events: ExamineEvent[] = []
-  for (let at = 0; at < matched.length; at += UNIT) {
-    const part = (column: Float64Array) => column.slice(at, at + UNIT)
-    const around = padded.slice(at, at + UNIT + 2 * HALF)
-    const unit: Screened = {
-      first: first + at,
-      matched: part(matched),
-      swing: part(swing),
-      x: around.map((v) => -v),
-      y: around,
-      half: HALF
-    }
+  for (let at = 0; at < size.length; at += UNIT) {
+    const unit = stretch(first + at, size.slice(at, at + UNIT), swing?.slice(at, at + UNIT))
     events.push(...tracker.take(unit))
-    for (const column of [unit.matched, unit.swing, unit.x, unit.y]) column.fill(99)
+    for (const column of [unit.level, unit.size, unit.swing]) column?.fill(99)
   }
   const closed = tracker.close()
   return { events: [...events, ...closed.events], candidates: closed.candidates, overflow: tracker.overflow }
@@ -71,10 +63,11 @@ describe('a candidate', () => {
       peak: 705,
       matched: 2.5,
       swing: 7.5,
+      swingAt: 705,
+      from: 700,
+      to: 711,
       rows: [{ at: 705, matched: 2.5 }]
     })
-    expect(candidates[0]!.y).toEqual(column.slice(700, 711))
-    expect(candidates[0]!.x).toEqual(column.slice(700, 711).map((v) => -v))
     expect(kinds(events)).toEqual(['opened c1', 'settled c1'])
     expect(events[0]).toMatchObject({ ruler: 705 / UNIT, matched: 2.5 })
   })
@@ -93,13 +86,8 @@ describe('a candidate', () => {
   it('is opened within one revolution, and settled when a revolution has passed without it', () => {
     const tracker = new CandidateTracker(screen)
     const column = columnOf(5, [{ from: 520, to: 530, height: 2 }])
-    const none = new Float64Array(UNIT + 2 * HALF)
-    const take = (unit: number) => {
-      const matched = column.slice(unit * UNIT, (unit + 1) * UNIT)
-      return kinds(
-        tracker.take({ first: unit * UNIT, matched, swing: new Float64Array(UNIT), x: none, y: none, half: HALF })
-      )
-    }
+    const take = (unit: number) =>
+      kinds(tracker.take(stretch(unit * UNIT, column.slice(unit * UNIT, (unit + 1) * UNIT), undefined)))
     expect([take(0), take(1), take(2), take(3)]).toEqual([[], ['opened c1'], ['settled c1'], []])
   })
 
@@ -124,8 +112,33 @@ describe('a candidate', () => {
       expect(candidates).toHaveLength(1)
       const peak = peakOf({ from, to: from + 12, height: 2 })
       expect(candidates[0]).toMatchObject({ peak, matched: 2.5 })
-      expect(candidates[0]!.y).toEqual(column.slice(peak - HALF, peak + HALF + 1))
     }
+  })
+
+  it('is the same at every step of the ruler, to the step', () => {
+    const tracker = new CandidateTracker(screen)
+    const size = new Float64Array(UNIT / 4)
+    size.fill(2, 30, 34)
+    size[32] = 3
+    const unit = { first: UNIT, step: 4, level: size.map((v) => v * v), size, swing: undefined }
+    tracker.take(unit)
+    const { candidates } = tracker.close()
+    expect(candidates).toMatchObject([{ peak: UNIT + 128, from: UNIT + 120, to: UNIT + 136, matched: 3 }])
+  })
+
+  it('is the same whether a quiet stretch is taken or skipped', () => {
+    const column = columnOf(4, [{ from: UNIT - 6, to: UNIT, height: 2 }])
+    const skipping = new CandidateTracker(screen)
+    const events = [
+      ...skipping.take(stretch(0, column.slice(0, UNIT), undefined)),
+      ...skipping.skip(UNIT, 2 * UNIT),
+      ...skipping.skip(2 * UNIT, 3 * UNIT),
+      ...skipping.skip(3 * UNIT, 4 * UNIT)
+    ]
+    const closed = skipping.close()
+    const taken = track(column)
+    expect([...events, ...closed.events]).toEqual(taken.events)
+    expect(closed.candidates).toEqual(taken.candidates)
   })
 
   it('at the very end is there when closed', () => {

@@ -1,17 +1,18 @@
 import type { ExamineEvent } from './event.ts'
 
-/** A place where the matched output stayed above the screen, over one or more revolutions. */
+/** A place that stayed above the screen, over one or more revolutions. */
 export interface Candidate {
   readonly id: string
   readonly sign: 1 | -1
-  /** ruler point of the peak, and the matched output there (positive) */
+  /** ruler point of its peak, and its size there, 1 = the named notch */
   readonly peak: number
   readonly matched: number
-  /** largest vertical peak-to-peak met, 1 = the named notch's */
+  /** largest vertical peak-to-peak met, standardized, and the ruler point where it was met */
   readonly swing: number
-  /** standardized signal around the peak, `[2·half + 1]` */
-  readonly x: Float64Array
-  readonly y: Float64Array
+  readonly swingAt: number
+  /** first ruler point and the one behind the last that belong to it */
+  readonly from: number
+  readonly to: number
   /** strongest place in each revolution, in order */
   readonly rows: readonly Row[]
 }
@@ -21,28 +22,28 @@ export interface Row {
   readonly matched: number
 }
 
-/** One unit of ruler with what was computed from it; `x`, `y` reach `half` points beyond on both sides. */
+/** A stretch of ruler with what was computed from it, element i at ruler point `first + i · step`. */
 export interface Screened {
   readonly first: number
-  readonly matched: Float64Array
-  readonly swing: Float64Array
-  readonly x: Float64Array
-  readonly y: Float64Array
-  readonly half: number
+  readonly step: number
+  /** squared level, 1 = the screen */
+  readonly level: Float64Array
+  /** signed size, 1 = the named notch */
+  readonly size: Float64Array
+  /** vertical peak-to-peak around each element; absent where it is everywhere below the alarm */
+  readonly swing: Float64Array | undefined
 }
 
 export interface Screen {
-  /** matched output above which a place is kept */
-  readonly matched: number
-  /** vertical peak-to-peak above which it is kept whatever its form: the technique's alarm */
+  /** vertical peak-to-peak above which a place is kept whatever its form: the technique's alarm */
   readonly swing: number
-  /** points of one revolution */
+  /** ruler points of one revolution */
   readonly unit: number
 }
 
 export const MOST_CANDIDATES = 4000
 const MOST_ROWS = 2048
-/** How far a place may wander in angle from one revolution to the next and still be the same, points. */
+/** How far a place may wander in angle from one revolution to the next and still be the same, ruler points. */
 const WANDER = 10
 
 interface Growing {
@@ -50,9 +51,11 @@ interface Growing {
   sign: 1 | -1
   peak: number
   matched: number
+  level: number
   swing: number
-  x: Float64Array
-  y: Float64Array
+  swingAt: number
+  from: number
+  to: number
   rows: Row[]
   /** runs of the latest revolutions, newest last */
   spans: { from: number; to: number }[]
@@ -64,9 +67,9 @@ interface OpenRun {
   readonly sign: 1 | -1
   peak: number
   matched: number
+  level: number
   swing: number
-  x: Float64Array
-  y: Float64Array
+  swingAt: number
 }
 
 /**
@@ -88,57 +91,55 @@ export class CandidateTracker {
     this.#screen = screen
   }
 
-  take(unit: Screened): readonly ExamineEvent[] {
+  take(stretch: Screened): readonly ExamineEvent[] {
     const events: ExamineEvent[] = []
-    const quiet = firstAbove(unit, this.#screen)
-    if (quiet > 0 && this.#run !== undefined) this.#point(unit, 0, events)
-    for (let i = quiet; i < unit.matched.length; i++) this.#point(unit, i, events)
-    this.#keepPeak(unit)
-    this.#now = unit.first + unit.matched.length
-    this.#settle(this.#now, events)
+    for (let i = 0; i < stretch.level.length; i++) this.#point(stretch, i, events)
+    this.#pass(stretch.first + stretch.level.length * stretch.step, events)
+    return events
+  }
+
+  /** The same for a stretch that lies below the screen everywhere. */
+  skip(first: number, to: number): readonly ExamineEvent[] {
+    if (this.#run === undefined && this.#growing.length === 0) {
+      this.#now = to
+      return NOTHING
+    }
+    const events: ExamineEvent[] = []
+    this.#endRun(first, events)
+    this.#pass(to, events)
     return events
   }
 
   close(): { readonly events: readonly ExamineEvent[]; readonly candidates: readonly Candidate[] } {
     const events: ExamineEvent[] = []
-    if (this.#run !== undefined) this.#end(this.#run, this.#now, events)
-    this.#run = undefined
+    this.#endRun(this.#now, events)
     this.#settle(Number.POSITIVE_INFINITY, events)
     const candidates = [...this.#settled].sort((a, b) => a.peak - b.peak)
     return { events, candidates }
   }
 
-  #point(unit: Screened, i: number, events: ExamineEvent[]): void {
-    const matched = unit.matched[i]!
-    const size = Math.abs(matched)
-    const above = size >= this.#screen.matched || unit.swing[i]! >= this.#screen.swing
-    const sign = matched < 0 ? -1 : 1
-    const at = unit.first + i
-    const run = this.#run
-    if (run !== undefined && (!above || run.sign !== sign || at - run.from >= this.#screen.unit)) {
-      this.#keepPeak(unit)
-      this.#end(run, at, events)
-      this.#run = undefined
-    }
-    if (!above) return
-    if (this.#run === undefined) {
-      this.#run = { from: at, sign, peak: at, matched: size, swing: unit.swing[i]!, x: NONE, y: NONE }
-      return
-    }
-    if (size > this.#run.matched) {
-      this.#run.matched = size
-      this.#run.peak = at
-    }
-    this.#run.swing = Math.max(this.#run.swing, unit.swing[i]!)
+  #pass(to: number, events: ExamineEvent[]): void {
+    this.#now = to
+    if (this.#growing.length > 0) this.#settle(to, events)
   }
 
-  /** Copies the signal around the running peak while the unit that holds it is here. */
-  #keepPeak(unit: Screened): void {
+  #endRun(to: number, events: ExamineEvent[]): void {
+    if (this.#run !== undefined) this.#end(this.#run, to, events)
+    this.#run = undefined
+  }
+
+  #point({ first, step, level, size, swing }: Screened, i: number, events: ExamineEvent[]): void {
+    const now = { level: level[i]!, size: size[i]!, swing: swing === undefined ? 0 : swing[i]! }
+    const above = now.level >= 1 || now.swing >= this.#screen.swing
+    const sign = now.size < 0 ? -1 : 1
+    const at = first + i * step
     const run = this.#run
-    if (run === undefined || run.peak < unit.first || run.peak >= unit.first + unit.matched.length) return
-    const from = run.peak - unit.first
-    run.x = unit.x.slice(from, from + 2 * unit.half + 1)
-    run.y = unit.y.slice(from, from + 2 * unit.half + 1)
+    if (run !== undefined && (!above || run.sign !== sign || at - run.from >= this.#screen.unit)) {
+      this.#endRun(at, events)
+    }
+    if (!above) return
+    this.#run ??= { from: at, sign, peak: at, matched: 0, level: -1, swing: 0, swingAt: at }
+    raise(this.#run, at, now)
   }
 
   #end(run: OpenRun, to: number, events: ExamineEvent[]): void {
@@ -166,30 +167,21 @@ export class CandidateTracker {
       return
     }
     const id = `c${++this.#numbers}`
-    this.#growing.push({
-      id,
-      sign: run.sign,
-      peak: run.peak,
-      matched: run.matched,
-      swing: run.swing,
-      x: run.x,
-      y: run.y,
-      rows: [{ at: run.peak, matched: run.matched }],
-      spans: [{ from: run.from, to }],
-      reported: run.matched
-    })
+    const { from, sign, peak, matched, level, swing, swingAt } = run
+    const rows = [{ at: peak, matched }]
+    const spans = [{ from, to }]
+    this.#growing.push({ id, sign, peak, matched, level, swing, swingAt, from, to, rows, spans, reported: matched })
     events.push({ kind: 'opened', id, ruler: run.peak / this.#screen.unit, matched: run.matched })
   }
 
   /** Settles what can't be continued any more: the point `now` lies more than a revolution beyond its newest run. */
   #settle(now: number, events: ExamineEvent[]): void {
     const open: Growing[] = []
+    const reach = this.#screen.unit + WANDER
     for (const one of this.#growing) {
       const newest = one.spans.at(-1)!
-      if (
-        now <= newest.to + this.#screen.unit + WANDER + 1 ||
-        (this.#run !== undefined && this.#run.from <= newest.to + this.#screen.unit + WANDER)
-      ) {
+      const continued = this.#run !== undefined && this.#run.from <= newest.to + reach
+      if (now <= newest.to + reach + 1 || continued) {
         open.push(one)
         continue
       }
@@ -200,13 +192,22 @@ export class CandidateTracker {
   }
 }
 
-const NONE = new Float64Array(0)
+const NOTHING: readonly ExamineEvent[] = []
 
-/** The first point above the screen, or their number where there is none: before it at most an open run ends. */
-function firstAbove({ matched, swing }: Screened, screen: Screen): number {
-  let i = 0
-  while (i < matched.length && !(Math.abs(matched[i]!) >= screen.matched || swing[i]! >= screen.swing)) i++
-  return i
+function raise(
+  run: OpenRun,
+  at: number,
+  now: { readonly level: number; readonly size: number; readonly swing: number }
+): void {
+  if (now.level > run.level) {
+    run.level = now.level
+    run.matched = Math.abs(now.size)
+    run.peak = at
+  }
+  if (now.swing > run.swing) {
+    run.swing = now.swing
+    run.swingAt = at
+  }
 }
 
 /** Whether a run lies over one of the candidate's runs of the revolution before. */
@@ -215,37 +216,41 @@ function touches(one: Growing, from: number, to: number, unit: number): boolean 
 }
 
 function grow(one: Growing, run: OpenRun, to: number, unit: number): void {
-  if (run.matched > one.matched) {
-    one.matched = run.matched
-    one.peak = run.peak
-    one.x = run.x
-    one.y = run.y
-  }
-  one.swing = Math.max(one.swing, run.swing)
+  keepLarger(one, run)
   if (one.rows.length < MOST_ROWS) one.rows.push({ at: run.peak, matched: run.matched })
+  one.to = Math.max(one.to, to)
   one.spans.push({ from: run.from, to })
   while (one.spans.length > 1 && one.spans[0]!.to + unit + WANDER < run.from) one.spans.shift()
 }
 
-function absorb(one: Growing, other: Growing): void {
-  if (other.matched > one.matched) {
+function keepLarger(one: Growing, other: Omit<OpenRun, 'from' | 'sign'>): void {
+  if (other.level > one.level) {
+    one.level = other.level
     one.matched = other.matched
     one.peak = other.peak
-    one.x = other.x
-    one.y = other.y
   }
-  one.swing = Math.max(one.swing, other.swing)
+  if (other.swing > one.swing) {
+    one.swing = other.swing
+    one.swingAt = other.swingAt
+  }
+}
+
+function absorb(one: Growing, other: Growing): void {
+  keepLarger(one, other)
+  one.from = Math.min(one.from, other.from)
+  one.to = Math.max(one.to, other.to)
   one.rows = [...one.rows, ...other.rows].sort((a, b) => a.at - b.at).slice(0, MOST_ROWS)
   one.spans = [...one.spans, ...other.spans].sort((a, b) => a.to - b.to)
 }
 
-const finished = ({ id, sign, peak, matched, swing, x, y, rows }: Growing): Candidate => ({
+const finished = ({ id, sign, peak, matched, swing, swingAt, from, to, rows }: Growing): Candidate => ({
   id,
   sign,
   peak,
   matched,
   swing,
-  x,
-  y,
+  swingAt,
+  from,
+  to,
   rows
 })

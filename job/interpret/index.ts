@@ -1,16 +1,15 @@
-export {
-  type Candidate,
-  CandidateTracker,
-  MOST_CANDIDATES,
-  type Row,
-  type Screen,
-  type Screened
-} from './candidates.ts'
-export type { Class, Evidence } from './classes.ts'
+export { type Candidate, CandidateTracker, MOST_CANDIDATES } from './candidates.ts'
+export { type Covariance, largerOf, scaled } from './covariance.ts'
+export { declaredGroups } from './declared.ts'
+export type { Judgement } from './detect.ts'
 export type { ExamineEvent } from './event.ts'
+export type { Features } from './features.ts'
 export { type Interpretation, type Interpreted, type InterpretInput, interpret } from './interpret.ts'
-export { type Pair, screened } from './screened.ts'
+export type { Class, Evidence } from './judge.ts'
+export { type Detection, detection } from './numbers.ts'
+export { type Declared, type Group, type Moved, type Values, valuesOf } from './parameters.ts'
+export { Screening, type ScreeningRule } from './screening.ts'
+export { type Sheet, SheetBuilder } from './sheet.ts'
 export { selfAnswer } from './sidelobes.ts'
-export { swing } from './swing.kernel.ts'
 export { type Threshold, thresholdOf } from './threshold.ts'
 export { type Stretch, StretchTracker } from './track.ts'

@@ -1,84 +1,153 @@
-import { atan2, PI } from '@trueloop/ground/numerics'
+import { UNIT } from '../signal/index.ts'
 import type { Candidate } from './candidates.ts'
-import { type Class, classOf, type Evidence, type Features } from './classes.ts'
-import { mainOf, type SideLobeRule } from './sidelobes.ts'
-import type { Threshold } from './threshold.ts'
+import { type Covariance, largerOf } from './covariance.ts'
+import { type Detecting, detect, type Judgement } from './detect.ts'
+import type { Features } from './features.ts'
+import { type FeatureContext, featuresOf, type Ridge } from './featuring/index.ts'
+import { type Class, type Evidence, judge } from './judge.ts'
+import { noiseOfHole } from './noise.ts'
+import type { Moved } from './parameters.ts'
+import type { Spot } from './spots.ts'
 
-/** A candidate that stood at the end, with what it is taken for and why. */
+/** A place that stood at the end, with what it is taken for and why. */
 export interface Interpreted {
-  readonly candidate: Candidate
+  /** ruler point of its peak */
+  readonly at: number
+  readonly sign: 1 | -1
+  /** deviations of the noise by which it stands out; 0 where only the alarm speaks */
+  readonly statistic: number
   readonly crossedAlarm: boolean
+  /** number of the layer that it lies in, from 0 */
+  readonly layer: number
+  /** ruler points of further maxima that are taken for the same */
+  readonly alike: readonly number[]
   readonly features: Features
+  readonly ridge: Ridge
   readonly class: Class
+  readonly cause: string
   readonly evidence: readonly Evidence[]
 }
 
 export interface Interpretation {
+  readonly judgement: Judgement
+  /** noise of the size on one revolution */
+  readonly single: Covariance
   readonly kept: readonly Interpreted[]
   readonly withdrawn: readonly { readonly id: string; readonly reason: string }[]
 }
 
-export interface InterpretInput {
+export interface InterpretInput extends Detecting {
   readonly candidates: readonly Candidate[]
-  readonly threshold: Threshold
-  /** alarm as matched output, and as vertical peak-to-peak in notch units */
-  readonly alarm: { readonly matched: number; readonly swing: number }
-  readonly sideLobes: SideLobeRule
-  /** complex fit of the notch's shape to a candidate's signal */
-  readonly fit: (candidate: Candidate) => { readonly x: number; readonly y: number }
-  /** angles of the notches, rad, standardized plane, as lines */
-  readonly notchPhases: readonly number[]
-  /** revolutions over which the smallest flaw sought is expected to answer */
-  readonly expectedRows: number
+  /** revolutions by which a joined place may lie beside what kept it */
+  readonly reach: number
+  /** covariance of the size on one revolution on the clear wall of the reference */
+  readonly single: Covariance
+  /** the alarm as vertical peak-to-peak, standardized */
+  readonly swing: number
+  readonly context: Omit<FeatureContext, 'noise' | 'notchPhases'>
   readonly mayClass: readonly string[]
+  readonly moved?: Moved | undefined
 }
 
-/** Judges all candidates of one place together: side lobes and weak ones are withdrawn, the rest is classed with reasons. */
+/** Judges one pass as a whole: what stands out of the noise or crosses the alarm is an indication, classed with reasons. */
 export function interpret(input: InterpretInput): Interpretation {
-  const strongestFirst = [...input.candidates].sort((a, b) => b.matched - a.matched || a.peak - b.peak)
-  const standing: Candidate[] = []
-  const withdrawn: { id: string; reason: string }[] = []
-  for (const one of strongestFirst) {
-    const main = mainOf(one, standing, input.sideLobes)
-    if (main !== undefined) withdrawn.push({ id: one.id, reason: `side lobe of ${main.id}` })
-    else standing.push(one)
-  }
-  const kept: Interpreted[] = []
-  for (const one of standing) {
-    const crossedAlarm = one.matched >= input.alarm.matched || one.swing >= input.alarm.swing
-    if (one.matched >= input.threshold.value || crossedAlarm) kept.push(interpreted(one, crossedAlarm, input))
-    else withdrawn.push({ id: one.id, reason: 'below the threshold that the noise asks for' })
-  }
-  return { kept: kept.sort((a, b) => a.candidate.peak - b.candidate.peak), withdrawn }
-}
-
-function interpreted(candidate: Candidate, crossedAlarm: boolean, input: InterpretInput): Interpreted {
-  const fitted = input.fit(candidate)
-  const strong = candidate.rows.filter((row) => row.matched >= 0.5 * candidate.matched)
-  const features: Features = {
-    phase_rad: lineOf(atan2(fitted.y, fitted.x)),
-    lobeOrder: candidate.sign,
-    rows: strong.length,
-    expectedRows: input.expectedRows,
-    wander: wanderOf(strong, input.sideLobes.unit),
+  const { judgement, spots } = detect(input)
+  const standing = [...spots, ...alarmsAlone(input, spots)]
+  const noise = standing.length === 0 ? input.single : singleNoise(input)
+  const context: FeatureContext = {
+    moved: input.moved?.features,
+    ...input.context,
     notchPhases: input.notchPhases,
-    mayClass: input.mayClass
+    noise
   }
-  return { candidate, crossedAlarm, features, ...classOf(features) }
+  const all = onceEach(standing.map((spot) => interpreted(spot, input, context)))
+  const kept = [...all].sort((a, b) => a.at - b.at)
+  const withdrawn = input.candidates
+    .filter((candidate) => !standing.some((spot) => belongs(spot, candidate, input)))
+    .map(({ id }) => ({ id, reason: 'below the threshold that the noise asks for, or a side lobe' }))
+  return { judgement, single: noise, kept, withdrawn }
 }
 
-/** An angle as that of a line: 0 to π. */
-function lineOf(angle_rad: number): number {
-  const turns = angle_rad / PI
-  return PI * (turns - Math.floor(turns))
+/** Noise of the size on one revolution: the larger of reference and pass, as for the joined ones. */
+function singleNoise({ sheet, wall, single }: InterpretInput): Covariance {
+  return largerOf(noiseOfHole({ x: sheet.cx, y: sheet.cy }, wall).covariance, single)
 }
 
-/** How far the strongest place moves in angle from one revolution to the next, in turns; 0 for one revolution. */
-function wanderOf(rows: readonly { readonly at: number }[], unit: number): number {
-  let most = 0
-  for (let i = 1; i < rows.length; i++) {
-    const step = (rows[i]!.at - rows[i - 1]!.at) / unit
-    most = Math.max(most, Math.abs(step - Math.round(step)))
+/** A place that is measured at the peak of a stronger one beside it is that one. */
+function onceEach(all: readonly Interpreted[]): readonly Interpreted[] {
+  return all.filter((one, i) => !all.slice(0, i).some(({ at, layer }) => at === one.at && layer === one.layer))
+}
+
+const rulerOf = ({ sheet }: Detecting, element: number): number => sheet.first + element * sheet.step
+
+function belongs(spot: Spot, { from, to }: Candidate, input: InterpretInput): boolean {
+  const beyond = (input.reach + 1) * UNIT
+  return rulerOf(input, spot.to) >= from - beyond && rulerOf(input, spot.from) <= to + UNIT
+}
+
+function interpreted(spot: Spot, input: InterpretInput, context: FeatureContext): Interpreted {
+  const at = rulerOf(input, spot.at)
+  const { features, ridge } = featuresOf(input.sheet, { at, sign: spot.sign }, context)
+  const { class: of, cause, evidence } = judge(features, { mayClass: input.mayClass, moved: input.moved })
+  return {
+    at: ridge.rows[ridge.peak]!.at,
+    sign: spot.sign,
+    statistic: spot.statistic,
+    crossedAlarm: crosses(spot.at, input),
+    layer: input.layerOf(at),
+    alike: spot.alike.map((element) => rulerOf(input, element)),
+    features,
+    ridge,
+    class: of,
+    cause,
+    evidence
   }
-  return most
+}
+
+/** Whether the vertical peak-to-peak around an element reaches the alarm. */
+function crosses(element: number, { sheet, context, swing }: InterpretInput): boolean {
+  const half = Math.ceil(context.half / sheet.step)
+  let least = Number.POSITIVE_INFINITY
+  let most = Number.NEGATIVE_INFINITY
+  for (let i = Math.max(0, element - half); i <= Math.min(sheet.length - 1, element + half); i++) {
+    least = Math.min(least, sheet.y[i]!)
+    most = Math.max(most, sheet.y[i]!)
+  }
+  return most - least >= swing
+}
+
+/** Crossings of the alarm at which nothing else stands: every one is an indication. */
+function alarmsAlone(input: InterpretInput, spots: readonly Spot[]): readonly Spot[] {
+  return input.candidates
+    .filter((candidate) => candidate.swing >= input.swing)
+    .flatMap((candidate) => {
+      const { sheet } = input
+      const element = Math.round((candidate.swingAt - sheet.first) / sheet.step)
+      if (element < 0 || element >= sheet.length || spots.some((spot) => isNear(spot, element, input))) return []
+      const at = strongestNear(element, input)
+      return [{ at, sign: candidate.sign, statistic: 0, alike: [], from: at, to: at }]
+    })
+}
+
+/** Whether a crossing lies over the loop of a spot on one of the revolutions that it answers over. */
+function isNear(spot: Spot, element: number, { sheet, context, reach }: InterpretInput): boolean {
+  const rows = Math.round((element - spot.at) / sheet.perTurn)
+  const beside = Math.abs(element - spot.at - rows * sheet.perTurn)
+  const loop = Math.ceil((2 * context.half) / sheet.step)
+  const beyond = (reach + 1) * sheet.perTurn
+  return beside <= loop && element >= spot.from - beyond && element <= spot.to + beyond
+}
+
+function strongestNear(element: number, { sheet, context }: InterpretInput): number {
+  const half = Math.ceil(context.half / sheet.step)
+  let best = element
+  let most = -1
+  for (let i = Math.max(0, element - half); i <= Math.min(sheet.length - 1, element + half); i++) {
+    const square = sheet.cx[i]! * sheet.cx[i]! + sheet.cy[i]! * sheet.cy[i]!
+    if (square > most) {
+      most = square
+      best = i
+    }
+  }
+  return best
 }

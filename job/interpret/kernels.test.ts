@@ -1,10 +1,9 @@
 /** Oracles: numpy.correlate and scipy.ndimage (reference/kernels.py), and plain slow twins. */
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type Signal, UNIT } from '../signal/index.ts'
+import { UNIT } from '../signal/index.ts'
 import { matchedOutput } from '../standardize/index.ts'
 import reference from './reference/kernels.json' with { type: 'json' }
-import { screened } from './screened.ts'
 import { selfAnswer } from './sidelobes.ts'
 import { swing } from './swing.kernel.ts'
 
@@ -68,38 +67,5 @@ describe('selfAnswer', () => {
     expect(answer[256]).toBe(1)
     for (const [k, at] of reference.points.entries())
       expect(Math.abs(answer[at]! - reference.answer[k]!)).toBeLessThan(1e-12)
-  })
-})
-
-describe('screened', () => {
-  const unitOf = (first: number): Signal<'standardized', 'angle'> => {
-    const at = (t: number) => ((5 * t * t + 11 * t) % 97) / 97 - 0.5
-    const column = Float64Array.from({ length: UNIT }, (_, i) => at(first + i))
-    return { state: 'standardized', axis: 'angle', first, x: column.map((v) => -v), y: column }
-  }
-  const two = [unitOf(512), unitOf(1024)] as const
-  const out = screened(two, weights)
-
-  it('reaches as far as the form lets it into the second unit, and over the border to the first', () => {
-    const whole = Float64Array.from(two.flatMap((unit) => [...unit.y]))
-    const range = { from: 512 - half, to: 1024 - half }
-    expect(out.first).toBe(1024 - half)
-    expect(out.half).toBe(half)
-    expect(out.matched).toEqual(matchedOutput(whole, weights, range))
-    expect(out.swing).toEqual(swing(whole, half, range))
-    expect(out.y).toEqual(whole.slice(512 - 2 * half, 1024))
-    expect(out.x).toEqual(out.y.map((v) => -v))
-  })
-
-  it('throws for a form longer than a unit', () =>
-    expect(() => screened(two, new Float64Array(2 * UNIT + 1))).toThrow(RangeError))
-
-  it('does not compile for raw volts, nor for what is only conditioned', () => {
-    const raw: Signal<'recorded', 'time'> = { ...two[0], state: 'recorded', axis: 'time' }
-    const conditioned: Signal<'conditioned', 'angle'> = { ...two[0], state: 'conditioned' }
-    // @ts-expect-error candidates are never looked for in recorded units
-    expect(screened([raw, raw], weights).half).toBe(half)
-    // @ts-expect-error nor before the notch is 1 and lift-off horizontal
-    expect(screened([conditioned, conditioned], weights).half).toBe(half)
   })
 })

@@ -19,3 +19,6 @@ export function valuesOf<G extends Group>(group: G, moved: Readonly<Record<strin
   const entries = Object.entries(group).map(([name, { value }]) => [name, moved[name] ?? value])
   return Object.fromEntries(entries) as Values<G>
 }
+
+/** Values that replace declared ones, by group and name. */
+export type Moved = Readonly<Record<string, Readonly<Record<string, number>>>>

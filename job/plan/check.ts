@@ -1,9 +1,12 @@
 import type { Refusal } from '@trueloop/ground/refusal'
+import { checkConfirming } from './check/confirming.ts'
+import { checkMagnetism } from './check/magnetism.ts'
 import { doubles, unknownName } from './check/names.ts'
 import { checkPeople } from './check/people.ts'
 import { checkFiles, firstIsReference, unknownSubjects } from './check/recordings.ts'
 import { checkDays, checkTimes } from './check/times.ts'
-import { checkHole, checkPitch, checkStandard } from './check/wall.ts'
+import { checkHandFeed, checkHole, checkPitch, checkStandard } from './check/wall.ts'
+import { checkDocuments } from './documents.ts'
 import type { HoleSheet, Sheet, WeldSheet } from './sheet.ts'
 
 /**
@@ -30,6 +33,7 @@ function checkHoles(sheet: HoleSheet): readonly Refusal[] {
   return [
     ...firstIsReference(sheet),
     ...checkPitch(sheet),
+    ...checkHandFeed(sheet),
     ...doubles(
       sheet.holes.map(({ id }) => id),
       (index) => ['holes', index, 'id']
@@ -38,6 +42,9 @@ function checkHoles(sheet: HoleSheet): readonly Refusal[] {
     ...unknownName({ ...alarm, known: new Set(notches), code: 'plan/unknown-notch' }),
     ...sheet.holes.flatMap(checkHole),
     ...checkStandard(standard),
+    ...checkMagnetism(sheet),
+    ...checkConfirming(sheet),
+    ...checkDocuments(sheet),
     ...unknownSubjects(sheet)
   ]
 }

@@ -15,8 +15,12 @@ export const codes = [
   'plan/interface-outside-grip',
   'plan/notch-outside-standard',
   'plan/notch-name-differs',
+  'plan/heat-treatment-differs',
   'plan/not-confirmed',
-  'plan/no-reference-first'
+  'plan/no-reference-first',
+  'plan/nothing-to-confirm',
+  'plan/set-up-differs',
+  'plan/document-not-read'
 ] as const
 
 export type Code = (typeof codes)[number]

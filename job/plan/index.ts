@@ -2,13 +2,33 @@ export { checkConfirmed } from './check/people.ts'
 export { checkSheet } from './check.ts'
 export type { Code } from './codes.ts'
 export { codes, refuse } from './codes.ts'
+export { type OtherSetUp, setUpAfter, setUpOfRecording, sheetFor } from './confirming.ts'
+export {
+  type NamedDocument,
+  namedDocuments,
+  notTheForm,
+  type Responses,
+  responsesOf,
+  withDocument
+} from './documents.ts'
 export { sheetJsonSchema } from './json-schema.ts'
+export { type Magnetism, magnetismOf } from './magnetism.ts'
 export { revolutionsOver } from './passes.ts'
+export {
+  checkResponse,
+  type ResponseDocument,
+  type ResponseRatio,
+  type ResponseReading,
+  type ResponseStudy,
+  responseOf,
+  responseRatioSchema,
+  responseStudySchema
+} from './ratio/index.ts'
 export type { SheetReading } from './read.ts'
 export { sheetOf } from './read.ts'
 export type { Columns, Hole, HoleSheet, LoopSheet, Sheet, WeldSheet } from './sheet.ts'
 export { columnsSchema, holeSheetSchema, loopSheetSchema, sheetSchema, weldSheetSchema } from './sheet.ts'
-export type { HoleStandard, Notch, Slot, WeldStandard } from './standard.ts'
+export type { Demagnetized, HoleStandard, Notch, Slot, WeldStandard } from './standard.ts'
 export { holeStandardSchema, weldStandardSchema } from './standard.ts'
 export type {
   Confirmation,

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { day, parameter, text } from './parameter.ts'
-import { holeStandardSchema, weldStandardSchema } from './standard.ts'
+import { responseRatioSchema, responseStudySchema } from './ratio/index.ts'
+import { demagnetizedSchema, holeStandardSchema, weldStandardSchema } from './standard.ts'
 import {
   confirmationSchema,
   equipmentChangeSchema,
@@ -58,7 +59,29 @@ const recordingBase = {
 const referenceRecording = z.strictObject({ of: z.literal('reference'), ...recordingBase })
 const recheckRecording = z.strictObject({ of: z.literal('recheck'), ...recordingBase })
 
-const holeRecording = z.strictObject({ of: z.literal('hole'), hole: text('Name of the hole'), ...recordingBase })
+/** A scan that is to confirm is worth what its own standardization is: which reference scans are for it, they say. */
+const setUp = z
+  .enum(['other sense', 'second probe', 'second frequency'])
+  .optional()
+  .describe(
+    'The set-up it is for, where that is not the first of the technique; scans after it say the same in `after`'
+  )
+
+const holeReference = z.strictObject({ ...referenceRecording.shape, set_up: setUp })
+const holeRecheck = z.strictObject({ ...recheckRecording.shape, set_up: setUp })
+
+const holeRecording = z.strictObject({
+  of: z.literal('hole'),
+  hole: text('Name of the hole'),
+  ...recordingBase,
+  confirms: text(
+    'What it is to confirm: the file of an earlier recording of this hole, or an indication of the scan before it'
+  ).optional(),
+  after: z
+    .enum(['cleaned and entered again', 'other sense', 'second probe', 'second frequency'])
+    .optional()
+    .describe('What was done otherwise for a recording that confirms')
+})
 const trackRecording = z.strictObject({ of: z.literal('track'), track: text('Name of the track'), ...recordingBase })
 const loopRecording = z.strictObject({
   of: z.literal('loop'),
@@ -71,7 +94,12 @@ export const holeSchema = z.strictObject({
   diameter_mm: mm('Diameter of the hole', 100).min(0.5),
   grip_mm: mm('Distance from entry face to exit face', 300).min(0.2),
   interfaces_mm: z.array(mm('Depth of a joint from the entry face', 300)).max(20).default([]),
-  layers: z.array(text('Metal of the layer')).max(21).optional().describe('Metal of each layer from the entry face')
+  layers: z.array(text('Metal of the layer')).max(21).optional().describe('Metal of each layer from the entry face'),
+  demagnetized: demagnetizedSchema.optional(),
+  heat_treatment: z
+    .union([text('Heat treatment of all layers'), z.array(text('Heat treatment of the layer')).min(1).max(21)])
+    .optional()
+    .describe('Heat treatment of the wall, or of each layer from the entry face; needed where a layer is ferromagnetic')
 })
 
 const jobSchema = z.strictObject({
@@ -97,12 +125,22 @@ const common = {
   columns: columnsSchema.optional()
 }
 
+const documentFile = text('File of an approved document, from the folder of the job sheet; or the document itself')
+
 export const holeSheetSchema = z.strictObject({
   ...common,
   technique: holeTechniqueSchema,
   reference_standard: holeStandardSchema,
   holes: z.array(holeSchema).min(1).max(100_000),
-  recordings: z.array(z.discriminatedUnion('of', [referenceRecording, recheckRecording, holeRecording])).max(200_000)
+  response_ratios: z
+    .array(z.union([documentFile, responseRatioSchema]))
+    .max(50)
+    .optional(),
+  response_studies: z
+    .array(z.union([documentFile, responseStudySchema]))
+    .max(50)
+    .optional(),
+  recordings: z.array(z.discriminatedUnion('of', [holeReference, holeRecheck, holeRecording])).max(200_000)
 })
 
 export const weldSheetSchema = z.strictObject({

@@ -1,10 +1,24 @@
 import { z } from 'zod'
-import { parameter, text } from './parameter.ts'
+import { day, parameter, text } from './parameter.ts'
 
 /** Reference standards: what is cut into them, where, and who says so. Immutable documents. */
 
 const mm = (help: string, most: number) =>
   parameter({ unit: 'mm', least: 0, most, help, why: 'larger than any reference standard of this kind' })
+
+/** What became of the magnetism that handling, machining or magnetic clamps leave in a ferromagnetic metal. */
+export const demagnetizedSchema = z
+  .union([
+    z.strictObject({
+      by: text('Who demagnetized it'),
+      on: day('Day on which it was demagnetized')
+    }),
+    z
+      .string()
+      .max(500)
+      .regex(/^not needed: \S/, 'a reason is written as "not needed: …"')
+  ])
+  .describe('Who demagnetized it and when, or "not needed: " and the reason; needed where a metal is ferromagnetic')
 
 export const notchSchema = z.strictObject({
   id: text('Name of the notch, for example "mid-bore 0.5 mm"'),
@@ -26,6 +40,8 @@ export const holeStandardSchema = z.strictObject({
   id: text('Serial number of the reference standard'),
   metal: text('Metal of the reference standard'),
   certificate: text('Number of its certificate').optional(),
+  demagnetized: demagnetizedSchema.optional(),
+  heat_treatment: text('Heat treatment of its metal; needed where it is ferromagnetic').optional(),
   hole_diameter_mm: mm('Diameter of its hole', 100),
   thickness_mm: mm('Thickness', 200),
   interfaces_mm: z.array(mm('Depth of a joint between layers', 200)).default([]),
@@ -55,6 +71,7 @@ export const weldStandardSchema = z.strictObject({
   slots: z.array(slotSchema).min(1).max(64)
 })
 
+export type Demagnetized = z.output<typeof demagnetizedSchema>
 export type Notch = z.output<typeof notchSchema>
 export type HoleStandard = z.output<typeof holeStandardSchema>
 export type Slot = z.output<typeof slotSchema>

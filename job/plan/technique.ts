@@ -88,6 +88,24 @@ const recheckAllowanceSchema = z.strictObject({
   })
 })
 
+/** Hand feed without an encoder: what the technique says of the strokes, so that depth can be told from joints and faces. */
+export const handFeedSchema = z
+  .strictObject({
+    strokes: z
+      .enum(['one way', 'through and back', 'turned inside'])
+      .describe(
+        'One way through the hole, through it into the air beyond and back, or turned inside the hole and back: a recording does not show which'
+      ),
+    fastest_to_mean: parameter({
+      unit: '1',
+      least: 1,
+      most: 20,
+      help: 'Largest ratio of the fastest feed to the mean feed between two joints or faces',
+      why: 'the depth between two joints is known no better than this; shown by trials of the hand, no common value'
+    })
+  })
+  .describe('How the probe is fed by hand; the feed never runs backward within a stroke')
+
 export const holeTechniqueSchema = z.strictObject({
   application: z.literal('fastener hole'),
   procedure: procedureSchema,
@@ -99,6 +117,13 @@ export const holeTechniqueSchema = z.strictObject({
     help: 'Excitation frequency',
     why: 'range of eddy-current instruments for surface cracks'
   }),
+  second_frequency_kHz: parameter({
+    unit: 'kHz',
+    least: 1,
+    most: 10_000,
+    help: 'Second frequency that an indication may be confirmed with, where the procedure has one',
+    why: 'range of eddy-current instruments for surface cracks'
+  }).optional(),
   arrangement: z.enum(['differential']).describe('Arrangement of the pick-ups'),
   lobe_spacing_mm: mm('Distance on the wall between the two lobes of a notch signal', 10).min(0.1),
   rotation_rpm: parameter({
@@ -117,7 +142,10 @@ export const holeTechniqueSchema = z.strictObject({
   }),
   rotation_sense: text('Sense of rotation and the face it is looked at from'),
   angle_datum: text('What angle zero is: a datum on the part, or the index pulse only'),
-  axial_position: z.enum(['entry and exit edges', 'constant feed', 'encoder']).describe('Where depth comes from'),
+  axial_position: z
+    .enum(['entry and exit edges', 'constant feed', 'encoder', 'hand feed, by strokes'])
+    .describe('Where depth comes from'),
+  hand_feed: handFeedSchema.optional(),
   pitch_mm: mm('Nominal advance a revolution', 5).optional(),
   max_pitch_mm: mm('Largest advance a revolution that still counts as covered', 5),
   band: z.union([z.literal('from the footprint'), bandSchema]).describe('Band on the ruler, in cycles per revolution'),
@@ -142,6 +170,13 @@ export const holeTechniqueSchema = z.strictObject({
     help: 'Least ratio of the alarm notch to the noise of the wall',
     why: 'three to one is common practice, no source'
   }),
+  min_separation_deg: parameter({
+    unit: 'deg',
+    least: 0.1,
+    most: 90,
+    help: 'Least angle between lift-off and the named notch; of the others, those below it are not used for sizing',
+    why: 'it belongs to metal, frequency and probe, so the procedure states it; where it does not, only three times the repeatability of that angle is asked for'
+  }).optional(),
   recheck_allowance: recheckAllowanceSchema,
   corner_zones_by: text('Which notches stand for the corners of the layers'),
   may_class_by_phase_and_shape: z.array(text('Cause that may be told by phase or shape')).max(40)

@@ -1,29 +1,13 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { canonical } from './canonical.ts'
+import { closingAgainst } from './closing.ts'
 import { type Code, refuse } from './codes.ts'
 import { parseEntry } from './entry.ts'
 import type { Entry, EntryOf } from './kinds.ts'
+import { replay } from './replay.ts'
+import { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
 
-/** Hex SHA-256 of a text in UTF-8. */
-export type Hash = (text: string) => string
-
-/** One entry in its place. `body` is the entry as canonical JSON: the bytes that the hash stands for. */
-export interface EntryRow {
-  readonly seq: number
-  readonly id: string
-  readonly kind: string
-  readonly version: number
-  readonly body: string
-  readonly previous: string
-  readonly hash: string
-}
-
-/** What the first entry of a job has as the hash before it. */
-export const beginning = '0'.repeat(64)
-
-/** Hash of an entry in its place: over canonical `{entry, previous, seq}`. `body` is canonical JSON already. */
-export const chainHash = (hash: Hash, { seq, previous, body }: Pick<EntryRow, 'seq' | 'previous' | 'body'>): string =>
-  hash(`{"entry":${body},"previous":${canonical(previous)},"seq":${canonical(seq)}}`)
+export { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
 
 /** What the rule has to know of a job's record so far. An archive answers from its tables, `chainOf` from rows. */
 export interface Chain {
@@ -31,11 +15,13 @@ export interface Chain {
   readonly count: number
   readonly last: EntryRow | undefined
   readonly byId: (id: string) => EntryRow | undefined
+  /** all rows, for what only the whole record can answer */
+  readonly rows: () => readonly EntryRow[]
 }
 
 export const chainOf = (job: string, rows: readonly EntryRow[]): Chain => {
   const ids = new Map(rows.map((row) => [row.id, row]))
-  return { job, count: rows.length, last: rows.at(-1), byId: (id) => ids.get(id) }
+  return { job, count: rows.length, last: rows.at(-1), byId: (id) => ids.get(id), rows: () => rows }
 }
 
 export interface Append {
@@ -55,7 +41,7 @@ export interface Appended {
  * The rule by which a record grows. Entries that are there already (same id, same body) are given back, not doubled;
  * the others follow the last one. Writes nothing.
  * Refuses `record/sequence-taken`, `record/id-taken`, `record/not-opened`, `record/opened-twice`, `record/wrong-job`,
- * `record/nothing-to-correct`, and what `parseEntry` refuses.
+ * `record/nothing-to-correct`, `record/place-open`, and what `parseEntry` refuses.
  */
 export function append(chain: Chain, { expectedSeq, entries }: Append, hash: Hash): Result<Appended, Code> {
   const rows: EntryRow[] = []
@@ -75,7 +61,8 @@ const withFresh = (chain: Chain, fresh: readonly EntryRow[]): Chain => ({
   job: chain.job,
   count: chain.count + fresh.length,
   last: fresh.at(-1) ?? chain.last,
-  byId: (id) => fresh.find((row) => row.id === id) ?? chain.byId(id)
+  byId: (id) => fresh.find((row) => row.id === id) ?? chain.byId(id),
+  rows: () => [...chain.rows(), ...fresh]
 })
 
 const same = (row: EntryRow, entry: Entry): Result<EntryRow, Code> =>
@@ -93,7 +80,16 @@ function follow(chain: Chain, entry: Entry, hash: Hash): Result<EntryRow, Code> 
 function complaint(chain: Chain, entry: Entry): Refusal<Code> | undefined {
   if (entry.kind === 'job-opened') return openingComplaint(chain, entry)
   if (chain.count === 0) return notOpened(entry)
+  if (entry.kind === 'place-closed') return closingComplaint(entry, chain)
   return entry.kind === 'corrected' ? correctionComplaint(entry, chain) : undefined
+}
+
+/** A place in which something waits is not closed, whoever asks. */
+function closingComplaint({ subject }: EntryOf<'place-closed'>, chain: Chain): Refusal<Code> | undefined {
+  const place = replay(chain.rows()).places.find(
+    ({ place: { of, name } }) => of === subject.of && name === subject.name
+  )
+  return closingAgainst(place, `${subject.of} ${subject.name}`)
 }
 
 const openingComplaint = ({ count, job }: Chain, entry: EntryOf<'job-opened'>) =>

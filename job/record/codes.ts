@@ -9,7 +9,8 @@ export const codes = [
   'record/not-opened',
   'record/opened-twice',
   'record/wrong-job',
-  'record/nothing-to-correct'
+  'record/nothing-to-correct',
+  'record/place-open'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -1,5 +1,5 @@
-import type { EntryRow } from './chain.ts'
 import type { Entry, EntryKind, EntryOf } from './kinds.ts'
+import type { EntryRow } from './row.ts'
 
 /** An entry as it holds now, with its place and, where it was corrected, by which entry. */
 export interface Holding {

@@ -11,9 +11,13 @@ export {
   type EntryRow,
   type Hash
 } from './chain.ts'
+export { openIndications, openReasons } from './closing.ts'
 export { type Code, codes } from './codes.ts'
 export { type Difference, differences } from './differences.ts'
 export { entryId, parseEntry } from './entry.ts'
+export { type JoinedIndication, joinScans, type ScanOfPlace } from './joined.ts'
+export type { Sighting, Unseen } from './joined-says.ts'
+export type { After } from './kinds/keeping.ts'
 export type { Moment, Subject } from './kinds/parts.ts'
 export { type Entry, type EntryKind, type EntryOf, entrySchema } from './kinds.ts'
 export { findings, outcomeOf } from './outcome.ts'

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { placeClosed } from './kinds/closing.ts'
 import { corrected } from './kinds/correcting.ts'
 import { examined } from './kinds/examining.ts'
 import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
@@ -14,6 +15,7 @@ export const kinds = [
   standardized,
   recheck,
   examined,
+  placeClosed,
   corrected
 ] as const
 

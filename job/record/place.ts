@@ -1,3 +1,4 @@
+import { type JoinedIndication, joinScans, type ScanOfPlace } from './joined.ts'
 import type { IndicationOutcome, ZoneOutcome } from './kinds/examining.ts'
 import type { EntryOf } from './kinds.ts'
 import type { ExaminationState, Place, PlaceState, PlaceStateName } from './state.ts'
@@ -19,32 +20,55 @@ export function placeState(place: Place, all: readonly Examined[]): PlaceState {
   const latest = standing.at(-1)
   const missing = missingZones(standing)
   const openFromVoided = voided.flatMap(({ indications }) => indications).filter((one) => weight(one) > 0)
+  const joined = joinScans(examinations.map(scanOf))
   return {
     place,
-    state: nameOf({ standing, voided, isWhole: isWhole(place, standing), openFromVoided }),
+    state: nameOf({ standing, voided, isWhole: isWhole(place, standing), joined, openFromVoided }),
     provisional: standing.some((one) => one.standing.standing === 'provisional'),
     examinations,
     ...(latest === undefined ? {} : { latest }),
     missing,
-    openFromVoided
+    openFromVoided,
+    joined
   }
+}
+
+function scanOf(one: ExaminationState, at: number): ScanOfPlace {
+  const { recording, file, zones, indications, after, setUp } = one
+  const discounted = discount(one)
+  return {
+    ...{ recording, file, at, zones, indications, reversed: setUp === 'other sense' },
+    ...(after === undefined ? {} : { after }),
+    ...(discounted === undefined ? {} : { discounted })
+  }
+}
+
+/** A scan in the other sense, with a second probe or frequency, is worth what its own standardization is. */
+function discount({ standing, after, setUp }: ExaminationState): string | undefined {
+  if (standing.standing === 'voided') return standing.why
+  const asked = after === 'cleaned and entered again' ? undefined : after
+  return asked === setUp ? undefined : `no standardization for: ${asked ?? 'the set-up of the technique'}`
 }
 
 interface Found {
   readonly standing: readonly ExaminationState[]
   readonly voided: readonly ExaminationState[]
   readonly isWhole: boolean
+  readonly joined: readonly JoinedIndication[]
   readonly openFromVoided: readonly IndicationOutcome[]
 }
 
-function nameOf({ standing, voided, isWhole, openFromVoided }: Found): PlaceStateName {
+function nameOf({ standing, voided, isWhole, joined, openFromVoided }: Found): PlaceStateName {
   if (standing.length === 0) return voided.length > 0 ? 'voided by a recheck' : 'not examined'
-  const worst = Math.max(0, ...standing.flatMap(({ indications }) => indications).map(weight))
-  if (worst === 2) return 'relevant, not decided'
-  if (worst === 1) return 'undecided'
+  if (standing.some(({ indications }) => indications.some((one) => one.class === 'relevant')))
+    return 'relevant, not decided'
+  if (joined.some((one) => one.open && isSeenSoundly(one, standing))) return 'undecided'
   if (!isWhole) return 'not examined'
-  return openFromVoided.length > 0 ? 'undecided' : 'examined, no relevant indication'
+  return openFromVoided.length > 0 || joined.some(({ open }) => open) ? 'undecided' : 'examined, no relevant indication'
 }
+
+const isSeenSoundly = ({ seen }: JoinedIndication, standing: readonly ExaminationState[]): boolean =>
+  seen.some(({ recording }) => standing.some((one) => one.recording === recording))
 
 /**
  * 2 relevant; 1 waits for a person: undecided, damage, or above the alarm level whatever it was classed as; 0 neither.

@@ -1,4 +1,6 @@
+import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
+import { append, chainOf } from './chain.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { replay, voidsOf } from './replay.ts'
 import type { JobState } from './state.ts'
@@ -40,8 +42,13 @@ describe('the state of a hole', () => {
   it.each<[string, Parameters<typeof examined>[3], string]>([
     ['nothing', {}, 'examined, no relevant indication'],
     [
-      'a false indication',
+      'a false indication that was not scanned again',
       { indications: [indication({ class: 'false', crossedAlarm: false })] },
+      'undecided'
+    ],
+    [
+      'a nonrelevant one',
+      { indications: [indication({ class: 'nonrelevant', crossedAlarm: false })] },
       'examined, no relevant indication'
     ],
     ['a relevant one', { indications: [indication()] }, 'relevant, not decided'],
@@ -92,6 +99,101 @@ describe('the state of a hole', () => {
     const state = replay(chainOfEntries('J', [job, kept('h', { of: 'loop', name: 'p' }), one]))
     expect(states(state)).toEqual({ p: 'examined, no relevant indication' })
     expect(state.places[0]?.latest?.standing).toEqual({ standing: 'no set-up to check' })
+  })
+})
+
+describe('several scans of one hole', () => {
+  const at = { angle_rad: 1, z_m: 0.004, z0_m: 0.0037, z1_m: 0.0043 }
+  const no = { indications: [indication({ class: 'false', crossedAlarm: false, ...at })] }
+  const again = (after: EntryOf<'recording-kept'>['after'], found: Parameters<typeof examined>[3] = {}, on = 'r') => [
+    { ...kept('b', { of: 'hole', name: '1' }), ...(after === undefined ? {} : { after }) },
+    examined('b', '1', on, found)
+  ]
+  const closed = (...entries: readonly (readonly Entry[])[]) => stateOf(reference(), ...entries, check('c', true))
+  const none = 'examined, no relevant indication'
+
+  it('close a false indication after cleaning alone', () => {
+    expect(states(closed(scan('1', no), again('cleaned and entered again')))['1']).toBe(none)
+    expect(states(closed(scan('1', no), again(undefined)))['1']).toBe('undecided')
+    expect(states(closed(scan('1', no), again('cleaned and entered again', no)))['1']).toBe('undecided')
+  })
+
+  it('count with another set-up only on a standardization of it', () => {
+    const other = [{ ...kept('s', { of: 'reference' as const }), setUp: 'other sense' as const }, standardized('s')]
+    const seen = (deg: number) => ({ indications: [indication({ ...at, angle_rad: (deg * Math.PI) / 180 })] })
+    const joined = (state: JobState) => state.places[0]?.joined.map(({ standing }) => standing)
+    const wrong = closed(scan('1', seen(80)), again('other sense', seen(80)))
+    expect(joined(wrong)).toEqual(['not scanned again'])
+    expect(wrong.places[0]?.joined[0]?.seen[1]?.discounted).toBe('no standardization for: other sense')
+    const right = stateOf(
+      ...[reference(), scan('1', seen(80)), check('c', true), other],
+      ...[again('other sense', seen(280), 's'), check('d', true, 's')]
+    )
+    expect(joined(right)).toEqual(['confirmed'])
+  })
+
+  it('keep what a voided scan saw, and do not let it confirm', () => {
+    const state = stateOf(
+      ...[reference(), scan('1', { indications: [indication(at)] }, 'r', 'a'), check('c', false)],
+      ...[reference('s'), scan('1', { indications: [indication(at)] }, 's', 'b'), check('d', true, 's')]
+    )
+    expect(state.places[0]?.joined).toMatchObject([{ standing: 'not scanned again', open: true }])
+    expect(state.places[0]?.joined[0]?.seen).toHaveLength(2)
+  })
+})
+
+describe('closing a place', () => {
+  const closing = (name = '1'): Entry => ({
+    ...{ kind: 'place-closed', version: 1, subject: { of: 'hole', name }, signed: false },
+    ...head()
+  })
+  const tried = (...entries: readonly (readonly Entry[])[]) => {
+    const all = [opened('J', holes), ...reference(), ...entries.flat()]
+    const answer = append(chainOf('J', []), { expectedSeq: 0, entries: [...all, closing()] }, sha256)
+    return isRefusal(answer) ? `${answer.code}: ${answer.found}` : 'closed'
+  }
+  const of = (name: 'false' | 'undecided' | 'relevant' | 'damage, not a crack' | 'nonrelevant') =>
+    scan('1', { indications: [indication({ class: name, crossedAlarm: false })] })
+
+  it.each<[string, readonly (readonly Entry[])[], string]>([
+    ['nothing that was not examined', [], 'record/place-open: hole 1: not examined'],
+    ['nothing provisional', [scan('1')], 'record/place-open: hole 1: no good recheck after its scan'],
+    ['nothing voided', [scan('1'), check('c', false)], 'voided by a recheck'],
+    ['nothing undecided', [of('undecided'), check('c', true)], 'a, undecided: not scanned again'],
+    ['no false one that was not scanned again', [of('false'), check('c', true)], 'a, false: not scanned again'],
+    ['nothing relevant', [of('relevant'), check('c', true)], 'a, relevant: not scanned again'],
+    ['no damage', [of('damage, not a crack'), check('c', true)], 'a, damage, not a crack: not scanned again'],
+    [
+      'nothing that lacks a zone',
+      [
+        scan('1', { zones: [...whole, { zone: 'exit corner', state: 'not examined', covered: 0, why: ['pitch'] }] }),
+        check('c', true)
+      ],
+      'not examined: exit corner'
+    ]
+  ])('closes %s', (_, entries, found) => {
+    const answer = tried(...entries)
+    expect(answer).toMatch(/^record\/place-open: hole 1: /)
+    expect(answer).toContain(found)
+  })
+
+  it('closes what was examined in every zone, with its set-up checked and nothing open', () => {
+    expect(tried(scan('1'), check('c', true))).toBe('closed')
+    expect(tried(of('nonrelevant'), check('c', true))).toBe('closed')
+  })
+
+  it('closes no place that the job does not name', () => {
+    const all = [opened('J', holes), ...reference(), ...scan('1'), ...check('c', true), closing('9')]
+    expect(append(chainOf('J', []), { expectedSeq: 0, entries: all }, sha256)).toMatchObject({
+      code: 'record/place-open'
+    })
+  })
+
+  it('holds until the place is examined again', () => {
+    const start = [reference(), scan('1'), check('c', true), [closing()]]
+    expect(stateOf(...start).places[0]?.closed?.subject.name).toBe('1')
+    expect(stateOf(...start).places[1]?.closed).toBeUndefined()
+    expect(stateOf(...start, scan('1', {}, 'r', 'b'), check('d', true)).places[0]?.closed).toBeUndefined()
   })
 })
 

@@ -1,10 +1,11 @@
 import { type Happening, type Standing, standingsOf } from './brackets.ts'
-import { beginning, type EntryRow } from './chain.ts'
+import { openReasons } from './closing.ts'
 import { type Holding, holding, ofKind } from './corrections.ts'
 import { happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { type Examined, placeState } from './place.ts'
-import type { ExaminationState, JobState, RecheckState } from './state.ts'
+import { beginning, type EntryRow } from './row.ts'
+import type { ExaminationState, JobState, PlaceState, RecheckState } from './state.ts'
 
 /**
  * What a job's entries say now. The order of scans is the order in which their recordings were kept.
@@ -24,12 +25,23 @@ export function replay(rows: readonly EntryRow[]): JobState {
     standardizations: ofKind(all, 'standardized'),
     rechecks: rechecksOf(all, standings),
     unjudged: ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !isJudged(all, kept.sha256)),
-    places: opened.places.map((place) => placeState(place, examinations)),
+    places: opened.places.map((place) => withClosing(placeState(place, examinations), all)),
     entries: rows.map(entryLine),
     corrections: ofKind(all, 'corrected'),
     count: rows.length,
     head: rows.at(-1)?.hash ?? beginning
   }
+}
+
+/** Closed, unless something of the place was examined after it, or something of it waits again. */
+function withClosing(state: PlaceState, all: readonly Holding[]): PlaceState {
+  const { of, name } = state.place
+  const closing = all.findLast(
+    ({ entry }) => entry.kind === 'place-closed' && entry.subject.of === of && entry.subject.name === name
+  )
+  const isLast = state.examinations.every(({ seq }) => closing !== undefined && seq < closing.seq)
+  if (closing?.entry.kind !== 'place-closed' || !isLast || openReasons(state).length > 0) return state
+  return { ...state, closed: closing.entry }
 }
 
 /** As it was written: a correction is a line of its own. */
@@ -53,16 +65,32 @@ const isJudged = (all: readonly Holding[], recording: string): boolean =>
 /** The latest examination of every recording, unless the recording's own entry has been corrected since. */
 function examinationsOf(all: readonly Holding[], standings: Standings): readonly Examined[] {
   const last = new Map<string, { readonly seq: number; readonly entry: EntryOf<'examined'> }>()
+  const setUps = setUpsOf(all)
   for (const { seq, entry } of all) if (entry.kind === 'examined') last.set(entry.recording, { seq, entry })
   return all.flatMap(({ entry, correctedAt = -1 }) => {
     const found = entry.kind === 'recording-kept' ? last.get(entry.sha256) : undefined
     if (entry.kind !== 'recording-kept' || found === undefined || found.seq < correctedAt) return []
     const standing = standings.get(entry.sha256) ?? noSetUp
-    return [
-      { subject: found.entry.subject, state: outcome(found.entry, { seq: found.seq, file: entry.file, standing }) }
-    ]
+    const setUp = setUps.get(found.entry.standardization)
+    const rest = { seq: found.seq, file: entry.file, standing, ...given({ after: entry.after, setUp }) }
+    return [{ subject: found.entry.subject, state: outcome(found.entry, rest) }]
   })
 }
+
+type SetUpName = EntryOf<'recording-kept'>['setUp']
+
+/** Standardizations by their names, each with the set-up that its reference scan was for. */
+function setUpsOf(all: readonly Holding[]): ReadonlyMap<string, SetUpName> {
+  const references = new Map(ofKind(all, 'recording-kept').map(({ sha256, setUp }) => [sha256, setUp]))
+  return new Map(
+    ofKind(all, 'standardized').map(({ standardization, recording }) => [standardization, references.get(recording)])
+  )
+}
+
+const given = ({ after, setUp }: Pick<EntryOf<'recording-kept'>, 'after' | 'setUp'>) => ({
+  ...(after === undefined ? {} : { after }),
+  ...(setUp === undefined ? {} : { setUp })
+})
 
 const noSetUp = { standing: 'no set-up to check' } as const
 
@@ -80,7 +108,7 @@ function standingsByRecording(happenings: readonly Happening[]): Standings {
 
 const outcome = (
   { examination, recording, standardization, method, zones, indications, refusals }: EntryOf<'examined'>,
-  rest: Pick<ExaminationState, 'seq' | 'file' | 'standing'>
+  rest: Pick<ExaminationState, 'seq' | 'file' | 'standing' | 'after' | 'setUp'>
 ): ExaminationState => ({
   ...{ examination, recording, standardization, method, zones, indications, refusals },
   ...rest

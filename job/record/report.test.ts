@@ -164,6 +164,116 @@ describe('a report of a track, and of a recording without a position', () => {
   })
 })
 
+describe('a report of sizes', () => {
+  const [document] = whole.examinations.filter(({ document: one }) => one.subject === 'W-2')
+  const sized = (over: Partial<Examination['indications'][number]['size']>, noise: object = {}) => {
+    const { document: one, hash } = document!
+    const [found] = one.indications
+    const changed: Examination = {
+      ...one,
+      noise: { ...one.noise!, ...noise },
+      indications: [{ ...found!, cause: 'crack', size: { ...found!.size, ...over } }]
+    }
+    return plain(reportBlocks({ ...whole, examinations: [{ hash, document: changed }] }))
+  }
+  const ratio = {
+    ...{ name: 'corner cracks', ratio: 0.74, spread: 0.06, cracks: 14, source: 'report 12' },
+    approved: 'B, level III, 2026-03-14'
+  }
+  const range = { depth_mm: 0.61, lower_mm: 0.5, upper_mm: 0.78, level: 0.95, basis: 'amplitude along the axis' }
+
+  it('gives cause, notch-equivalent depth with its interval, extent as measured and length with footprint out', () => {
+    const length = { length: '0.90 mm (0.70 to 1.10), footprint taken out', footprint_mm: 1.31 }
+    const said = sized({ ...range, ...length })
+    expect(said).toContain('Cause: crack')
+    expect(said).toContain(
+      'Notch-equivalent depth: 0.61 mm, from 0.50 mm to 0.78 mm (interval of 95 %; amplitude along the axis)'
+    )
+    expect(said).toContain('Axial extent: 1.20 mm between the −6 dB points, footprint included (as measured)')
+    expect(said).toContain('Length: 0.90 mm (0.70 to 1.10), footprint taken out (coil footprint 1.31 mm)')
+    expect(said).not.toContain('Crack depth')
+  })
+
+  it('gives a crack depth only with the ratio it was turned by', () => {
+    const said = sized({ ...range, equivalent: { depth_mm: 0.45, lower_mm: 0.4 }, ratio })
+    expect(said).toContain('Notch-equivalent depth: 0.45 mm, from 0.40 mm to beyond the deepest notch')
+    expect(said).toContain(
+      'Crack depth: 0.61 mm, from 0.50 mm to 0.78 mm (interval of 95 %; by response ratio "corner cracks", 0.74 ± 0.06 from 14 cracks: report 12; approved by B, level III, 2026-03-14)'
+    )
+  })
+
+  it.each([
+    [{ lower_mm: 1 }, '≥ 1.00 mm'],
+    [{ upper_mm: 0.25 }, '≤ 0.25 mm'],
+    [{ lower_mm: 0.25, upper_mm: 0.5 }, '0.25 mm to 0.50 mm'],
+    [{}, 'not stated']
+  ])('says a bound as a bound: %o is %s', (equivalent, text) =>
+    expect(sized({ ...range, equivalent, ratio })).toContain(`Notch-equivalent depth: ${text} (`)
+  )
+
+  it('says what of a size is held back, and why', () => {
+    const why = [
+      { refused: true as const, code: 'evaluate/few', found: 'two notches', needed: 'four', remedy: 'use more notches' }
+    ]
+    expect(sized({ why })).toContain('Withheld of the size\n  Found | Needed | What to do\n  two notches | four | use')
+  })
+
+  it('says that false calls are modelled, and how many places would show them', () => {
+    // 100 / 0.005
+    expect(sized({}, { falseCalls: 0.005 })).toContain(
+      '0.0050 | modelled, not shown: fewer than 20000 places without a flaw were seen'
+    )
+    expect(sized({}, { falseCalls: 0 })).toContain('modelled, not shown: too few were seen')
+    expect(sized({})).toContain('not stated | not stated')
+  })
+})
+
+describe('a report of the technique and its standardization', () => {
+  it('gives least angle from lift-off, second frequency and hand feed', () => {
+    const technique = {
+      ...whole.technique!,
+      document: {
+        ...whole.technique!.document,
+        ...{ min_separation_deg: 20, second_frequency_kHz: 200 },
+        hand_feed: { strokes: 'one way' as const, fastest_to_mean: 2.5 }
+      } as NonNullable<ReportInput['technique']>['document']
+    }
+    const said = plain(reportBlocks({ ...whole, technique }))
+    expect(said).toContain('Least angle from lift-off: 20° (and three times its repeatability)')
+    expect(said).toContain('Second frequency: 200 kHz')
+    expect(said).toContain('Hand feed: one way (fastest feed at most 2.5 times the mean between two joints or faces)')
+    expect(text).toContain('Least angle from lift-off: not stated')
+  })
+
+  it('gives the angle of each notch from lift-off, its extent, and the footprint', () => {
+    const [first] = whole.standardizations
+    const away = (angle_deg: number) => ({
+      fromLiftOff: {
+        angle_rad: (angle_deg * Math.PI) / 180,
+        repeatability_rad: Math.PI / 180,
+        needed_rad: (3 * Math.PI) / 180
+      }
+    })
+    const document = {
+      ...first!.document,
+      notches: first!.document.notches.map((notch, at) => ({ ...notch, extent_m: 0.0016, ...away(at === 0 ? 65 : 2) })),
+      axial: {
+        ...{ notch: 'mid-bore 0.25 mm', length_mm: 0.5 },
+        profile: [-1.5, -1, -0.5, 0, 0.5, 1, 1.5].map((mm) => ({
+          dz_m: mm / 1000,
+          share: Math.max(0, 1 - Math.abs(mm))
+        }))
+      }
+    }
+    const said = plain(reportBlocks({ ...whole, standardizations: [{ hash: first!.hash, document }] }))
+    expect(said).toContain('65.0° ± 1.0° | 1.60 mm')
+    expect(said).toContain('2.0° ± 1.0°, below 3.0°: not used for sizes')
+    // a triangle of half-width 1 mm is half as high at ±0.5 mm
+    expect(said).toContain('Coil footprint: 1.00 mm (along the axis at −6 dB, over notch mid-bore 0.25 mm, 0.5 mm long')
+    expect(text).toContain('Coil footprint: not measured')
+  })
+})
+
 describe('figures of a report', () => {
   it.each([
     [0, '12:00'],

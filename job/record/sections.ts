@@ -3,6 +3,7 @@ import { chain } from './sections/chain.ts'
 import { coverage } from './sections/coverage.ts'
 import { findingsSection } from './sections/findings.ts'
 import { identification } from './sections/identification.ts'
+import { joinedSection } from './sections/joined.ts'
 import { limitations } from './sections/limitations.ts'
 import { notExamined } from './sections/not-examined.ts'
 import { rechecks } from './sections/rechecks.ts'
@@ -20,6 +21,7 @@ export const sections: readonly Section[] = [
   standardizationSection,
   rechecks,
   summary,
+  joinedSection,
   findingsSection,
   coverage,
   recordings,

@@ -1,5 +1,7 @@
 import type { Standing } from './brackets.ts'
+import type { JoinedIndication } from './joined.ts'
 import type { IndicationOutcome, ZoneOutcome } from './kinds/examining.ts'
+import type { After } from './kinds/keeping.ts'
 import type { Moment } from './kinds/parts.ts'
 import type { EntryOf } from './kinds.ts'
 
@@ -26,6 +28,9 @@ export interface ExaminationState {
   readonly zones: readonly ZoneOutcome[]
   readonly indications: readonly IndicationOutcome[]
   readonly refusals: readonly string[]
+  /** what was done otherwise for this scan, and the set-up that its standardization was made for */
+  readonly after?: After
+  readonly setUp?: EntryOf<'recording-kept'>['setUp']
 }
 
 /** A hole, a track, or what was under the probe. */
@@ -41,6 +46,10 @@ export interface PlaceState {
   readonly missing: readonly { readonly zone: string; readonly why: readonly string[] }[]
   /** indications found in voided scans: they stay open */
   readonly openFromVoided: readonly IndicationOutcome[]
+  /** the indications of all its scans, joined; voided scans too: an indication is never made to vanish */
+  readonly joined: readonly JoinedIndication[]
+  /** the entry that closed it, as long as nothing has come after that speaks against it */
+  readonly closed?: EntryOf<'place-closed'>
 }
 
 export interface RecheckState {

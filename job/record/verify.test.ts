@@ -53,6 +53,32 @@ const ports: VerifyPorts = {
 const intact = async (over: Partial<VerifyPorts>) => (await verify({ ...ports, ...over })).intact
 const placesOf = async (over: Partial<VerifyPorts>) => (await intact(over)).faults.map(({ place }) => place)
 
+describe('an entry of an earlier program', () => {
+  const found = {
+    ...{ id: '1/1', zone: 'mid-bore', layer: 1, place: 'mid-bore', amplitude: 0.7, matched: 0.7, phase_rad: 1 },
+    ...{ lobeOrder: 1, angle_rad: 2, z_m: 0.004, z0_m: 0.003, z1_m: 0.005, ruler: 20, revolutions: 5 },
+    ...{ signalToNoise: 9, crossedAlarm: true, class: 'relevant', cause: 'crack', evidence: [] },
+    size: { depth: 'between', extent: '1 mm', withheld: [] },
+    ...{ proposal: 'a person decides', snippet: { step: 1, stepUnit: 'rad', x: [], y: [], along: [], alongFrom: 0 } }
+  } as unknown as Examination['indications'][number]
+  const document: Examination = { ...examination, indications: [found] }
+  const told = outcomeOf(document, sha256)
+  const withEntry = (indications: typeof told.indications) => {
+    const all = chainOfEntries('J', [...entries.slice(0, 4), { ...entry, ...told, indications }, ...entries.slice(5)])
+    const [last] = all.slice(-1)
+    const text = async (name: string) => (name === told.examination ? canonical(document) : undefined)
+    return placesOf({ rows: all, kept: { count: all.length, head: last!.hash }, document: text })
+  }
+
+  it('does not lack what that program did not write', async () => {
+    const { cause: _, angle_rad: __, z_m: ___, z0_m: ____, z1_m: _____, ...earlier } = told.indications[0]!
+    expect(await withEntry(told.indications)).toEqual([])
+    expect(await withEntry([earlier])).toEqual([])
+    expect(await withEntry([{ ...earlier, class: 'false' }])).toEqual(['entry 4, indications[0].class'])
+    expect(await withEntry([{ ...told.indications[0]!, angle_rad: 3 }])).toEqual(['entry 4, indications[0].angle_rad'])
+  })
+})
+
 describe('intact', () => {
   it('holds for what was written', async () =>
     expect(await intact({})).toEqual({ holds: true, faults: [], entriesSincePrinted: 0 }))

@@ -5,7 +5,7 @@ import type { EntryRow, Hash } from './chain.ts'
 import { type Difference, differences } from './differences.ts'
 import { type Fault, intactChain } from './intact.ts'
 import type { Entry, EntryOf } from './kinds.ts'
-import { findings, outcomeOf } from './outcome.ts'
+import { asFarAsWritten, findings, outcomeOf } from './outcome.ts'
 
 /** What verifying needs from outside: the rows as they are read, and how to look at the originals again. */
 export interface VerifyPorts {
@@ -110,7 +110,7 @@ async function examinationFaults(
   const bytes = await documentFaults(ports, seq, entry.examination)
   const text = await ports.document(entry.examination)
   if (bytes.length > 0 || text === undefined) return bytes
-  const told = outcomeOf(JSON.parse(text) as Examination, ports.hash)
+  const told = asFarAsWritten(outcomeOf(JSON.parse(text) as Examination, ports.hash), entry.indications)
   const repeated = Object.fromEntries(Object.keys(told).map((key) => [key, entry[key as keyof typeof told]]))
   return differences(told, repeated).map(({ path, was, now }) => ({
     place: `entry ${seq}, ${path}`,

@@ -8,8 +8,8 @@ import { generate, generateSegments, type Recording } from './generate.ts'
 import { samplesOf, timeOfTurn, turnsAt } from './motion.ts'
 import reference from './reference/scene.json' with { type: 'json' }
 import type { Fault, HoleScene, Marks } from './scene.ts'
+import { flawSize } from './terms/flaw.ts'
 import { full, quiet, random } from './testing/scenes.ts'
-import { flawSize } from './wall.ts'
 
 const farthest = (a: ArrayLike<number>, b: ArrayLike<number>): number => {
   let most = a.length === b.length ? 0 : Number.POSITIVE_INFINITY

@@ -1,8 +1,32 @@
 /** Recordings with known truth: generated, and the one definition of what counts as found, false and voided. */
+export { type ClassedHole, type ClassRow, classTable } from './classing.ts'
 export { type DemoRecording, demoRecordings } from './demo.ts'
 export { type DemoHole, demoHoles } from './demo-holes.ts'
 export { demoSheet } from './demo-sheet.ts'
+export { type DrawnHole, drawBlank } from './draw/blank.ts'
+export {
+  type Condition,
+  conditions,
+  drawFaulty,
+  type FaultKind,
+  faultKinds,
+  underCondition
+} from './draw/condition.ts'
+export { drawFlawed, type FlawWish, mostFlaws } from './draw/flawed.ts'
+export type { Aspects, Spread } from './draw/geometry.ts'
+export { drawNuisance, nuisanceKinds } from './draw/nuisance.ts'
+export { drawSetup, type Setup } from './draw/setup.ts'
 export { generate, generateSegments, type Recording } from './generate.ts'
+export {
+  type Habit,
+  type HabitForm,
+  type HabitPeak,
+  habitCalls,
+  habitOf,
+  habitPeaks,
+  NOTCH_ON_SCREEN
+} from './habit.ts'
+export { type HandFeed, handFeed } from './hand-feed.ts'
 export { atRate, atSpeed, resample, type Sampled } from './resample.ts'
 export type * from './scene.ts'
 export {
@@ -23,7 +47,9 @@ export {
   score,
   voidedHoles
 } from './score.ts'
-export { type Nuisance, type TrueFlaw, type Truth, truthOf } from './truth.ts'
+export { SEEDS } from './seeds.ts'
+export { SETUPS, type TrialHole, type TrialLimits, type TrialName, type TrialPart, trials } from './trials.ts'
+export { type Nuisance, type NuisanceKind, type TrueFlaw, type Truth, truthOf } from './truth.ts'
 export { type SampleFormat, type WaveForm, waveFrames, waveHeader, writeWave } from './wave-writer.ts'
 export {
   generateTrack,

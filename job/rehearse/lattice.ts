@@ -27,8 +27,12 @@ export function wallField(form: WallFieldForm, random: Random): WallField {
   const columns = Math.max(4, Math.round(form.around_m / form.length_m))
   const rows = Math.ceil((form.along.to - form.along.from) / form.length_m) + 1
   const values = normals(columns * rows, form.rms / MEAN_SQUARE, random)
-  return (wall, z) =>
-    ringSpline(values, columns, { u: (wall - Math.floor(wall)) * columns, v: (z - form.along.from) / form.length_m })
+  const at = { u: 0, v: 0 }
+  return (wall, z) => {
+    at.u = (wall - Math.floor(wall)) * columns
+    at.v = (z - form.along.from) / form.length_m
+    return ringSpline(values, columns, at)
+  }
 }
 
 /** A function of one variable with this rms, knots `knot` apart, that ends outside `along`. */

@@ -2,13 +2,19 @@ import { cos, sin, TAU } from '@trueloop/ground/numerics'
 import type { Feed, HoleScene, Motion } from './scene.ts'
 
 /** Turns of the probe at τ turns of the nominal speed: the exact integral of the speed that `Motion` defines. */
-export function turnsAt(motion: Motion, nominal: number): number {
-  let turns = nominal
-  for (const { share, cycles_per_turn, phase_turn } of motion.drift) {
+export const turnsAt = (motion: Motion, nominal: number): number => turnClock(motion)(nominal)
+
+/** The same as a function of τ, what does not change computed once. */
+export function turnClock(motion: Motion): (nominal: number) => number {
+  const swings = motion.drift.map(({ share, cycles_per_turn, phase_turn }) => {
     const phase = TAU * phase_turn
-    turns += (share / (TAU * cycles_per_turn)) * (cos(phase) - cos(TAU * cycles_per_turn * nominal + phase))
+    return { size: share / (TAU * cycles_per_turn), rate: TAU * cycles_per_turn, phase, start: cos(phase) }
+  })
+  return (nominal) => {
+    let turns = nominal
+    for (const { size, rate, phase, start } of swings) turns += size * (start - cos(rate * nominal + phase))
+    return turns
   }
-  return turns
 }
 
 const speedAt = (motion: Motion, nominal: number): number =>
@@ -27,15 +33,21 @@ export function timeOfTurn(motion: Motion, turns: number): number {
   return (nominal * 60) / motion.rpm
 }
 
-/** Depth in m from the entry face after so many turns; below zero before the hole. */
-export function depthAt(feed: Feed, turns: number): number {
-  if (feed.kind === 'constant') return feed.pitch_m * (turns - feed.leadIn_turn)
+/**
+ * Depth in m from the entry face as a function of the turns; below zero before the hole. A profile keeps its place, since
+ * turns mostly go forward.
+ */
+export function depthsOf(feed: Feed): (turns: number) => number {
+  if (feed.kind === 'constant') return (turns) => feed.pitch_m * (turns - feed.leadIn_turn)
   const { points } = feed
   let k = 1
-  while (k < points.length - 1 && points[k]!.turn < turns) k++
-  const from = points[k - 1]!
-  const to = points[k]!
-  return from.z_m + ((to.z_m - from.z_m) * (turns - from.turn)) / (to.turn - from.turn)
+  return (turns) => {
+    while (k < points.length - 1 && points[k]!.turn < turns) k++
+    while (k > 1 && points[k - 1]!.turn >= turns) k--
+    const from = points[k - 1]!
+    const to = points[k]!
+    return from.z_m + ((to.z_m - from.z_m) * (turns - from.turn)) / (to.turn - from.turn)
+  }
 }
 
 /** Turns of the whole recording. */
@@ -64,7 +76,7 @@ export const wallAt = ({ motion, recorder: { index } }: HoleScene, turns: number
 
 /** Throws RangeError for a scene that describes no recording: a wrong program, not a wrong world. */
 export function checkScene(scene: HoleScene): void {
-  const { hole, motion, recorder, probe, noise } = scene
+  const { hole, motion, recorder, probe, noise, instrument } = scene
   const swing = motion.drift.reduce((sum, { share }) => sum + Math.abs(share), 0)
   const positive = [hole.diameter_m, hole.grip_m, motion.rpm, recorder.rate_Hz, probe.lobe_spacing_m, probe.footprint_m]
   need(
@@ -77,6 +89,11 @@ export function checkScene(scene: HoleScene): void {
     'every drift has a frequency'
   )
   need(noise.band.rms === 0 || noise.band.bandwidth_Hz > 0, 'band-limited noise has a bandwidth')
+  need(
+    (instrument.filters ?? []).every(({ corner_Hz }) => corner_Hz > 0 && corner_Hz < recorder.rate_Hz / 2),
+    'the corner of a filter lies between zero and half the sample rate'
+  )
+  need(hole.gap === undefined || hole.gap.decay_m > 0, 'the answer decays over a gap')
   checkFeed(motion.feed)
 }
 

@@ -3,12 +3,13 @@ import { lineField } from './lattice.ts'
 import { samplesOf } from './motion.ts'
 import type { HoleScene } from './scene.ts'
 import type { Sum } from './term.ts'
+import { burstsOf } from './terms/bursts.ts'
 
 /** Adds what is new in time to sample `i`. Has to be asked for the samples in order: white noise is drawn as it goes. */
 export type InTime = (sample: number, sum: Sum) => void
 
 export function noiseInTime(scene: HoleScene, random: Random): InTime {
-  const spike = spikesOf(scene, random.fork('spikes'))
+  const spike = both(spikesOf(scene, random.fork('spikes')), burstsOf(scene, random.fork('bursts')))
   if (!scene.noise.inTime) return spike
   const x = bandOf(scene, random.fork('band x'))
   const y = bandOf(scene, random.fork('band y'))
@@ -18,6 +19,14 @@ export function noiseInTime(scene: HoleScene, random: Random): InTime {
     sum.x += rms * white.normal() + x(sample)
     sum.y += rms * white.normal() + y(sample)
     spike(sample, sum)
+  }
+}
+
+function both(one: InTime, other: InTime | undefined): InTime {
+  if (other === undefined) return one
+  return (sample, sum) => {
+    one(sample, sum)
+    other(sample, sum)
   }
 }
 

@@ -1,10 +1,12 @@
 import { cos, type Random, TAU } from '@trueloop/ground/numerics'
 import { axialProfile, UNIT_BELL } from './bell.ts'
 import { lineField } from './lattice.ts'
+import { metalOf, weighed } from './metal.ts'
 import { turnsOf } from './motion.ts'
 import type { Chatter, HoleScene, Particle } from './scene.ts'
+import { angularBell, axialAnswer, fieldOf } from './shapes.ts'
 import { along, type Term } from './term.ts'
-import { angularBell, fieldOf, metalOf, weighed } from './wall.ts'
+import { probeTiltTerms } from './terms/probe-tilt.ts'
 
 /** What does not pass through the pair of pick-ups: it is added to their difference. */
 export function directTerms(
@@ -12,7 +14,8 @@ export function directTerms(
   random: { readonly wall: Random; readonly probe: Random }
 ): readonly Term[] {
   const chatter = scene.damage.filter((one) => one.kind === 'chatter').map((one) => chatterTerm(scene, one))
-  const onWall = [wobbleTerm(scene, random.probe.fork('wobble')), ...chatter, ...wallNoise(scene, random.wall)]
+  const wobble = wobbleTerm(scene, random.probe.fork('wobble'))
+  const onWall = [wobble, ...probeTiltTerms(scene), ...chatter, ...wallNoise(scene, random.wall)]
   return [weighed(metalOf(scene), onWall), humTerm(scene)]
 }
 
@@ -52,7 +55,7 @@ function humTerm({ disturbances: { hum } }: HoleScene): Term {
 }
 
 function particleTerm(scene: HoleScene, particle: Particle, random: Random): Term {
-  const profile = axialProfile(particle, scene.probe.footprint_m)
+  const profile = axialAnswer(scene, particle)
   const around = angularBell(scene, 0)
   const turns = turnsOf(scene)
   const wander = lineField({ rms: particle.wander_rms_turn, knot: 1, along: { from: 0, to: turns } }, random)

@@ -15,6 +15,8 @@ export interface HoleScene {
   readonly joints: readonly Joint[]
   readonly flaws: readonly Flaw[]
   readonly damage: readonly Damage[]
+  /** what belongs to the part and is no flaw; absent: nothing of the kind */
+  readonly features?: readonly Feature[]
   readonly disturbances: Disturbances
   readonly noise: Noise
   readonly fault: Fault
@@ -25,6 +27,18 @@ export interface HoleForm {
   readonly grip_m: number
   readonly entry: Face
   readonly exit: Face
+  /** what keeps the coil off the wall; absent: the probe fits */
+  readonly gap?: Gap
+}
+
+/**
+ * Distance of the coil from the wall beyond a fit: the same all along (an oversize hole), and growing as a cone toward the
+ * entry face. With the distance the answer of the metal falls by e every `decay_m`, and the coil sees air as much more.
+ */
+export interface Gap {
+  readonly oversize_m: number
+  readonly countersink: { readonly depth_m: number; readonly half_angle_rad: number }
+  readonly decay_m: number
 }
 
 /**
@@ -102,6 +116,20 @@ export interface PairProbe {
   readonly air: { readonly size: number; readonly direction_rad: number }
   readonly liftoff: { readonly per_m: number; readonly direction_rad: number }
   readonly flaw: FlawResponse
+  /**
+   * Distance along the axis of the two places of a split pair that answer most. What is short against it answers twice as
+   * they pass it, unless it touches a face or a joint. 0 or absent: one maximum. source: split-d-2011
+   */
+  readonly axial_lobes_m?: number
+  /** a probe that stands askew in the hole; absent: it stands square */
+  readonly tilt?: ProbeTilt
+}
+
+/** Lift-off once a turn all along that does not pass through the pair, and a share by which the pair is less even. */
+export interface ProbeTilt {
+  readonly liftoff_m: number
+  readonly wall_turn: number
+  readonly imbalance: number
 }
 
 /**
@@ -116,11 +144,20 @@ export interface FlawResponse {
   readonly crack_factor: number
 }
 
-/** recorded = gain · (signal turned by rotation) + offset, in recorded units. */
+/** recorded = filtered (gain · (signal turned by rotation)) + offset, in recorded units. */
 export interface Instrument {
   readonly gain: number
   readonly rotation_rad: number
   readonly offset: { readonly x: number; readonly y: number }
+  /** filters before the recorder, one after another; they have settled on the first sample. Absent: none */
+  readonly filters?: readonly InstrumentFilter[]
+}
+
+/** Causal Butterworth filter, 3 dB at its corner. */
+export interface InstrumentFilter {
+  readonly kind: 'high-pass' | 'low-pass'
+  readonly order: 1 | 2
+  readonly corner_Hz: number
 }
 
 /**
@@ -157,10 +194,17 @@ export interface Flaw {
   readonly angle_turn: number
   readonly z0_m: number
   readonly z1_m: number
+  /** this flaw's answer over what the law of the probe says; absent: 1 */
+  readonly scatter?: number
+  /**
+   * The joint that a corner flaw touches, and the side on which its layer lies (1: deeper). It is then seen as at a face:
+   * less and less as the coil leaves its layer. Absent: as at mid-bore, faces of the part apart.
+   */
+  readonly corner?: { readonly z_m: number; readonly width_m: number; readonly side: 1 | -1 }
 }
 
 /** Damage and tool marks. `size` is a peak-to-peak of the pair; of a patch twice the rms that one pick-up sees. */
-export type Damage = Scratch | GalledPatch | Chatter
+export type Damage = Scratch | GalledPatch | Chatter | Pit | Fretting | Burr
 
 export interface Scratch {
   readonly kind: 'scratch'
@@ -194,16 +238,127 @@ export interface Chatter {
   readonly direction_rad: number
 }
 
+/** Rounder than a flaw: `roundness` is the share that answers a quarter turn away, half a lobe aside. */
+export interface Pit {
+  readonly kind: 'pit'
+  readonly angle_turn: number
+  readonly width_m: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly size: number
+  readonly roundness: number
+  readonly direction_rad: number
+}
+
+/** A band of irregular wear, all around or (width_m above zero) about an angle; `size` is twice the rms of a pick-up. */
+export interface Fretting {
+  readonly kind: 'fretting'
+  readonly angle_turn: number
+  readonly width_m: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly grain_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/** Metal that stands out at a face, in air as well: steep on one side, with a tail of `tail_m` on the other. */
+export interface Burr {
+  readonly kind: 'burr'
+  readonly angle_turn: number
+  readonly tail_m: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/** What belongs to the part. `size` is the most that one pick-up sees; of a split line the peak-to-peak of the pair. */
+export type Feature = SplitLine | Bushing | MetalPatch | Cladding | Sealant | NeighborMetal
+
+/** Of a sleeve: narrow and straight, over its whole layer. */
+export interface SplitLine {
+  readonly kind: 'split line'
+  readonly angle_turn: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/** A step over its length, `uneven` around. */
+export interface Bushing {
+  readonly kind: 'bushing'
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly width_m: number
+  readonly uneven: number
+  readonly uneven_turn: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/** Other conductivity or permeability in a place: slow along the angle (`width_m`) and along the axis. */
+export interface MetalPatch {
+  readonly kind: 'conductivity patch' | 'permeability patch'
+  readonly angle_turn: number
+  readonly width_m: number
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/** A thin layer of other metal on a sheet, all around. */
+export interface Cladding {
+  readonly kind: 'cladding'
+  readonly z0_m: number
+  readonly z1_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/** Sealant in a joint, about an angle. */
+export interface Sealant {
+  readonly kind: 'sealant'
+  readonly z_m: number
+  readonly thickness_m: number
+  readonly angle_turn: number
+  readonly width_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
+/** The next layer's metal, seen on this side of the joint (1: deeper) and less with every `reach_m`. */
+export interface NeighborMetal {
+  readonly kind: 'neighbor metal'
+  readonly z_m: number
+  readonly side: 1 | -1
+  readonly width_m: number
+  readonly reach_m: number
+  readonly size: number
+  readonly direction_rad: number
+}
+
 /** `size` is a peak-to-peak; of a spike (1 to 3 samples, at places drawn from the seed) its height. */
 export interface Disturbances {
   readonly particles: readonly Particle[]
   readonly spikes: { readonly count: number; readonly size: number }
+  readonly bursts?: Bursts
   readonly hum: {
     readonly frequency_Hz: number
     readonly size: number
     readonly phase_turn: number
     readonly direction_rad: number
   }
+}
+
+/** Short trains of a frequency at places and in directions drawn from the seed, rising and falling as half a sine. */
+export interface Bursts {
+  readonly count: number
+  readonly size: number
+  readonly length_s: number
+  readonly frequency_Hz: number
 }
 
 /** A loose particle moves on between revolutions: evenly by `drift`, and irregularly by a wander of this rms. */
@@ -237,4 +392,9 @@ export type Fault =
   | { readonly kind: 'dead channel'; readonly channel: 'x' | 'y'; readonly level: number }
   | { readonly kind: 'half open' }
   | { readonly kind: 'clipped'; readonly limit: number }
+  | {
+      readonly kind: 'intermittent cable'
+      /** the signal is away, the offset stays */
+      readonly outages: readonly { readonly from_turn: number; readonly turns: number }[]
+    }
   | { readonly kind: 'offset drift'; readonly x_per_s: number; readonly y_per_s: number }

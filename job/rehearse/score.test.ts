@@ -55,6 +55,21 @@ describe('found and false, at their limits', () => {
     expect(isFalse(made, truth)).toBe(isItFalse)
   })
 
+  it.each(['galled patch', 'pit', 'fretting', 'burr'] as const)(
+    'damage at a %s is right, a call there is false',
+    (kind) => {
+      const there = { ...truth, flaws: [], nuisances: [{ kind, angle_deg: 100, z0_mm: 2, z1_mm: 3 }] }
+      expect(isFalse(call(100, 2.5, { verdict: 'damage' }), there)).toBe(false)
+      expect(isFalse(call(100, 2.5, { verdict: 'undecided' }), there)).toBe(true)
+      expect(isFalse(call(200, 2.5, { verdict: 'damage' }), there)).toBe(true)
+    }
+  )
+
+  it.each(['split line', 'bushing', 'sealant'] as const)('damage at a %s is false', (kind) => {
+    const there = { ...truth, flaws: [], nuisances: [{ kind, z0_mm: 2, z1_mm: 3 }] }
+    expect(isFalse(call(100, 2.5, { verdict: 'damage' }), there)).toBe(true)
+  })
+
   it('damage is false but where damage is', () => {
     const scratched = (more: object) => ({ ...truth, nuisances: [{ kind: 'scratch' as const, ...more }] })
     const damage = call(100, 2, { verdict: 'damage' })

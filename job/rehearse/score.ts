@@ -5,8 +5,9 @@ import { degreesApart, type Nuisance, type TrueFlaw, type Truth } from './truth.
  *
  * A call is an indication proposed as relevant or left undecided. A flaw is found by a call within 25° of its angle and
  * within 0.8 mm of its extent in depth; one call finds one flaw. A call is false that is not within 45° and 1.5 mm of any
- * flaw. "Damage, not a crack" is no call: it never finds a flaw, and is false unless a scratch, galling or chatter is
- * really there (within the same 45° and 1.5 mm). False calls are counted in holes without a fault of the equipment.
+ * flaw. "Damage, not a crack" is no call: it never finds a flaw, and is false unless damage (a scratch, galling, chatter,
+ * a pit, fretting, a burr) is really there, within the same 45° and 1.5 mm. False calls are counted in holes without a
+ * fault of the equipment.
  */
 export const limits = { found_deg: 25, found_mm: 0.8, false_deg: 45, false_mm: 1.5 } as const
 
@@ -134,7 +135,10 @@ const nearestFirst = (flaw: TrueFlaw, calls: readonly Call[]): readonly Call[] =
 
 const distance = (flaw: TrueFlaw, call: Call): number => degreesApart(flaw.angle_deg, call.angle_deg)
 
-const within = (call: Call, extent: Nuisance, reach: { readonly deg: number; readonly mm: number }): boolean => {
+/** Damage to the wall; "damage, not a crack" at one of these is right. */
+const damages: readonly Nuisance['kind'][] = ['scratch', 'galled patch', 'chatter', 'pit', 'fretting', 'burr']
+
+const within = (call: Spot, extent: Extent, reach: { readonly deg: number; readonly mm: number }): boolean => {
   const { angle_deg, z0_mm, z1_mm } = extent
   const around = angle_deg === undefined || degreesApart(angle_deg, call.angle_deg) <= reach.deg
   const below = z0_mm === undefined || call.z_mm >= z0_mm - reach.mm
@@ -142,10 +146,12 @@ const within = (call: Call, extent: Nuisance, reach: { readonly deg: number; rea
   return around && below && above
 }
 
+type Spot = Pick<Call, 'angle_deg' | 'z_mm'>
 type Extent = Pick<Nuisance, 'angle_deg' | 'z0_mm' | 'z1_mm'>
 
-const reaches = (call: Call, extent: Extent, kind: 'found' | 'false'): boolean =>
-  within(call, { kind: 'marks', ...extent }, { deg: limits[`${kind}_deg`], mm: limits[`${kind}_mm`] })
+/** Whether a spot lies at something that is there, by the limits for finding or for being false. */
+export const reaches = (spot: Spot, extent: Extent, kind: 'found' | 'false'): boolean =>
+  within(spot, extent, { deg: limits[`${kind}_deg`], mm: limits[`${kind}_mm`] })
 
 /** Whether the call lies where it finds the flaw; bounds included. */
 export const isFoundBy = (flaw: TrueFlaw, call: Call): boolean =>
@@ -154,7 +160,7 @@ export const isFoundBy = (flaw: TrueFlaw, call: Call): boolean =>
 /** Whether a call (or a "damage, not a crack") is false in a hole with this truth. */
 export function isFalse(call: Call, truth: HoleOutcome['truth']): boolean {
   if (call.verdict !== 'damage') return !truth.flaws.some((flaw) => reaches(call, flaw, 'false'))
-  const damage = truth.nuisances.filter(({ kind }) => ['scratch', 'galled patch', 'chatter'].includes(kind))
+  const damage = truth.nuisances.filter(({ kind }) => damages.includes(kind))
   return !damage.some((one) => reaches(call, one, 'false'))
 }
 
@@ -167,6 +173,7 @@ const fitting: Readonly<Record<Exclude<Truth['fault'], 'none'>, readonly Ground[
   'in air': ['no contact', 'air step', 'wall signal'],
   'dead channel': ['dead channel', 'air step', 'wall signal', 'no contact'],
   'half open': ['air step', 'wall signal'],
+  'intermittent cable': ['wall signal', 'dead channel', 'no contact', 'air step'],
   clipped: ['clipped', 'air step'],
   'offset drift': ['offset', 'air step']
 }

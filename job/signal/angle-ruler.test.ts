@@ -2,11 +2,12 @@
  * Oracles: recordings whose turns and values are known functions; the gain law of the band written out with Math.
  * Cutting: bitwise equality with the recording in one piece.
  */
-import { randomFrom } from '@trueloop/ground/numerics'
+import { cubicBSpline, randomFrom } from '@trueloop/ground/numerics'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { AngleSource } from './angle-ruler.ts'
-import { bandFromFootprint, UNIT } from './band.ts'
+import { bandFromFootprint, knotSpacing, UNIT } from './band.ts'
+import { MarkTracker } from './marks.ts'
 import { farthest } from './testing/columns.ts'
 import { type Columns, columnsOf, refusalOf, ruled, segmentsOf, sound } from './testing/recording.ts'
 
@@ -111,6 +112,70 @@ describe('the ruler of a hole', () => {
     })
     // 12 revolutions, about 2 · 256/2 independent values each: √(2/3000) = 2.6 %, three times that
     expect(Math.abs(variance.reduce((a, b) => a + b, 0) / variance.length - 1)).toBeLessThan(0.08)
+  })
+})
+
+describe('a revolution placed on fewer elements', () => {
+  /** Speeds that jump by a third from turn to turn, so that neighbors reach in with another spacing. */
+  const jumping = (i: number) => {
+    const turn = (i - 77.3) / 256
+    return turn + 0.13 * Math.abs(turn - 2 * Math.round(turn / 2))
+  }
+  const random = randomFrom('fewer elements')
+  const made = columnsOf({ samples: 30_000, turn: jumping, x: wallX, y: wallY })
+  const noisy = { ...made, x: made.x.map((v) => v + 0.1 * random.normal()), y: made.y.map((v) => v + random.normal()) }
+  const knot = knotSpacing(band)
+  const tracker = new MarkTracker(256)
+  const marks = [...tracker.take(0, noisy.index), ...tracker.end()].map(({ at }) => at)
+
+  /** The definition: each sound sample has its coordinate by the marks; those beyond the end go on at the turn's speed. */
+  function defined({ x, y }: Columns, turn: number, step: number) {
+    const [before, a, b] = [marks[turn - 1] ?? 2 * marks[0]! - marks[1]!, marks[turn]!, marks[turn + 1]!]
+    const coordinate = (i: number) => ((i - a) / (i < a ? a - before : b - a)) * UNIT
+    const near: { at: number; x: number; y: number }[] = []
+    for (let i = Math.max(0, Math.floor(before)); i < Math.min(x.length, b + 200); i++)
+      if (!Number.isNaN(x[i])) near.push({ at: coordinate(i), x: x[i]!, y: y[i]! })
+    const elements = Array.from({ length: UNIT / step }, (_, n) => {
+      const weights = near.map(({ at }) => cubicBSpline((at - n * step) / knot))
+      const sum = weights.reduce((total, w) => total + w, 0)
+      const mean = (of: 'x' | 'y') => near.reduce((total, sample, i) => total + weights[i]! * sample[of], 0) / sum
+      return { x: mean('x'), y: mean('y'), noise: weights.reduce((total, w) => total + w * w, 0) / (sum * sum) }
+    })
+    const noise = elements.reduce((total, one) => total + one.noise, 0) / elements.length
+    return { x: elements.map((one) => one.x), y: elements.map((one) => one.y), noise }
+  }
+
+  it.each([1, 2, 4, 8] as const)('%i points apart is the weighted mean by the definition', (step) => {
+    const { revolutions } = sound({ ...source, step }, segmentsOf(noisy, [5000]))
+    expect(revolutions.length).toBeGreaterThan(90)
+    for (const turn of [0, 1, 2, 40, 41, revolutions.length - 1]) {
+      const { signal, noiseGain } = revolutions[turn]!
+      const slow = defined(noisy, turn, step)
+      expect(signal.first).toBe(turn * UNIT)
+      expect(signal.x).toHaveLength(UNIT / step)
+      expect(Math.max(farthest(signal.x, slow.x), farthest(signal.y, slow.y))).toBeLessThan(1e-10)
+      expect(Math.abs(noiseGain / slow.noise - 1)).toBeLessThan(0.02)
+    }
+  })
+
+  it('is that also where samples are missing', () => {
+    const x = noisy.x.slice()
+    for (const at of [-2, 3, 100, 180]) x[Math.round(marks[20]!) + at] = Number.NaN
+    x.fill(Number.NaN, Math.round(marks[30]!) + 60, Math.round(marks[30]!) + 66)
+    const { revolutions } = sound({ ...source, step: 4 }, segmentsOf({ ...noisy, x }, [5000]))
+    for (const turn of [19, 20, 21, 30]) {
+      const { signal, hollow } = revolutions[turn]!
+      const slow = defined({ ...noisy, x }, turn, 4)
+      expect(hollow).toBe(0)
+      expect(Math.max(farthest(signal.x, slow.x), farthest(signal.y, slow.y))).toBeLessThan(1e-10)
+    }
+  })
+
+  it('is the same however the recording is cut, to the bit', () => {
+    const x = noisy.x.map((v, i) => (i % 4111 === 4000 ? v + 60 : v))
+    const whole = sound({ ...source, step: 4 }, segmentsOf({ ...noisy, x }, [x.length]))
+    for (const lengths of [[1], [777], [5000, 1, 20], [16_384]])
+      expect(sound({ ...source, step: 4 }, segmentsOf({ ...noisy, x }, lengths))).toEqual(whole)
   })
 })
 

@@ -27,11 +27,31 @@ export function bandFromFootprint(diameter_m: number, spacing_m: number): Band {
   return { low: 0.2 * cycles, high: 3 * 0.375 * cycles }
 }
 
-/** The ruler's placing kernel: a cubic B-spline whose knots are this many ruler points apart; fixed by the band alone. */
-export const knotSpacing = (band: Band): number => (0.2 / band.high) * UNIT
+/**
+ * The ruler's placing kernel: a cubic B-spline whose knots are this many ruler points apart; fixed by the band alone: near
+ * a fifth of a cycle at the upper corner, a whole number of half steps of the grid, so that all elements share their knots.
+ */
+export function knotSpacing(band: Band): number {
+  const half = 0.5 * gridStep(band)
+  return half * Math.max(1, Math.round(((0.2 / band.high) * UNIT) / half))
+}
 
 /** How far the band reaches, cycles per unit: beyond it less than half a percent of a signal passes. */
 export const bandReach = (band: Band): number => 2 * band.high
+
+/** Points that a cycle at the band's reach keeps at least: what lies between two points then folds into the band by less than 1/300. */
+const POINTS_A_CYCLE = 3.5
+const LARGEST_STEP = 8
+
+/**
+ * Ruler points from one element to the next where a scan is examined: the largest of 1, 2, 4, 8 that leaves 3.5 elements a
+ * cycle at the reach of the band. The placing kernel, fixed by the band, keeps the rest out.
+ */
+export function gridStep(band: Band): number {
+  let step = LARGEST_STEP
+  while (step > 1 && UNIT / step < POINTS_A_CYCLE * bandReach(band)) step /= 2
+  return step
+}
 
 /**
  * Gain at k cycles per unit. Constant, and whatever repeats once or twice a unit below the low corner (run-out, ovality),
@@ -49,29 +69,49 @@ export function bandGain(band: Band, k: number): number {
 /** 1 − exp(−a·k⁴) with 3 dB at k = 1. */
 const highPass = (k: number): number => 1 - exp(-1.2279471772995156 * k * k * k * k)
 
-/**
- * Spectrum, over blocks of two units, of the symmetric kernel of ± half a unit that has `bandGain` at whole cycles per
- * unit: real and even, `[1024]`. Zero phase; the value at ± half a unit is shared between both ends.
- */
-export function bandSpectrum(band: Band): Float64Array {
-  const re = new Float64Array(UNIT)
-  const im = new Float64Array(UNIT)
-  for (let k = 0; k <= UNIT / 2; k++) {
+/** A spectrum at whole cycles, complex: element k holds k cycles (k above half the length: k − length). */
+export interface Gains {
+  readonly re: Float64Array
+  readonly im: Float64Array
+}
+
+/** The band's gain at whole cycles of a unit of `points` elements. */
+export function bandGains(band: Band, points: number = UNIT): Gains {
+  const re = new Float64Array(points)
+  for (let k = 0; k <= points / 2; k++) {
     re[k] = bandGain(band, k)
-    if (k > 0) re[UNIT - k] = re[k]!
+    if (k > 0) re[points - k] = re[k]!
   }
-  planFft(UNIT).inverse(re, im)
-  const wide = new Float64Array(2 * UNIT)
-  const none = new Float64Array(2 * UNIT)
-  for (let t = 0; t < UNIT / 2; t++) {
-    wide[t] = re[t]!
-    if (t > 0) wide[2 * UNIT - t] = re[UNIT - t]!
-  }
-  wide[UNIT / 2] = 0.5 * re[UNIT / 2]!
-  wide[2 * UNIT - UNIT / 2] = 0.5 * re[UNIT / 2]!
-  planFft(2 * UNIT).forward(wide, none)
+  return { re, im: new Float64Array(points) }
+}
+
+/**
+ * Spectrum, over blocks of two units, of the kernel of ± half a unit that has these gains at whole cycles per unit:
+ * `[2 · points]`. The value at ± half a unit is shared between both ends.
+ */
+export function kernelSpectrum(gains: Gains): Gains {
+  const points = gains.re.length
+  const kernel = { re: gains.re.slice(), im: gains.im.slice() }
+  planFft(points).inverse(kernel.re, kernel.im)
+  const wide = { re: wideKernel(kernel.re), im: wideKernel(kernel.im) }
+  planFft(2 * points).forward(wide.re, wide.im)
   return wide
 }
+
+function wideKernel(kernel: Float64Array): Float64Array {
+  const points = kernel.length
+  const wide = new Float64Array(2 * points)
+  for (let t = 0; t < points / 2; t++) {
+    wide[t] = kernel[t]!
+    if (t > 0) wide[2 * points - t] = kernel[points - t]!
+  }
+  wide[points / 2] = 0.5 * kernel[points / 2]!
+  wide[2 * points - points / 2] = 0.5 * kernel[points / 2]!
+  return wide
+}
+
+/** The same for the band alone: a symmetric kernel, so real and even, `[1024]`. Zero phase. */
+export const bandSpectrum = (band: Band): Float64Array => kernelSpectrum(bandGains(band)).re
 
 /** A differential pulse on one unit, centered: derivative of a bell, lobes `spacing` ruler points apart, `[512]`. */
 function pulse(spacing: number): Float64Array {

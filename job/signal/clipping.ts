@@ -1,3 +1,5 @@
+import type { Look } from './quiet.kernel.ts'
+
 const SHORTEST_RUN = 4
 
 /**
@@ -11,6 +13,22 @@ export class ClipWatch {
   take(x: Float64Array, y: Float64Array): void {
     watch(this.#x, x)
     watch(this.#y, y)
+  }
+
+  /** Extremes met up to now. */
+  tell(look: Pick<Look, 'highX' | 'lowX' | 'highY' | 'lowY'>): void {
+    look.highX = this.#x[0].extreme
+    look.lowX = this.#x[1].extreme
+    look.highY = this.#y[0].extreme
+    look.lowY = this.#y[1].extreme
+  }
+
+  /** The same as `take`, where it is known which extremes met before are reached (`Look.reached`): few, as a rule none. */
+  takeReached(reached: number, x: Float64Array, y: Float64Array): void {
+    this.#x[0].takeIf((reached & 1) > 0, x)
+    this.#x[1].takeIf((reached & 2) > 0, x)
+    this.#y[0].takeIf((reached & 4) > 0, y)
+    this.#y[1].takeIf((reached & 8) > 0, y)
   }
 
   /** Samples that stood at a limit. */
@@ -53,8 +71,11 @@ class Limit {
 
   /** @param reached largest value of the block, in the sense of this limit */
   look(reached: number, values: Float64Array): void {
-    if (values.length === 0) return
-    if (reached >= this.#most) this.#take(values)
+    if (values.length > 0) this.takeIf(reached >= this.#most, values)
+  }
+
+  takeIf(reached: boolean, values: Float64Array): void {
+    if (reached) this.#take(values)
     else if (this.#run > 0) this.#close()
   }
 

@@ -41,13 +41,19 @@ export function conditioner<A extends Axis>(band: Band): (two: TwoUnits<A>) => C
 
 /** Mean over one unit around each of the middle 512 points of two units; the two end points count half each. */
 export function slidingMean(two: Float64Array): Float64Array {
-  const out = new Float64Array(UNIT)
-  let sum = 0.5 * (two[0]! + two[UNIT]!)
-  for (let i = 1; i < UNIT; i++) sum += two[i]!
-  for (let i = 0; i < UNIT; i++) {
-    out[i] = sum / UNIT
-    const next = i + 1
-    if (next < UNIT) sum += 0.5 * (two[UNIT + i]! + two[UNIT + next]! - two[i]! - two[next]!)
-  }
+  const out = new Float64Array(two.length / 2)
+  slidingMeanInto(two, out)
   return out
+}
+
+/** The same for units of any length, into a column as long as one of them. */
+export function slidingMeanInto(two: Float64Array, out: Float64Array): void {
+  const unit = out.length
+  let sum = 0.5 * (two[0]! + two[unit]!)
+  for (let i = 1; i < unit; i++) sum += two[i]!
+  for (let i = 0; i < unit; i++) {
+    out[i] = sum / unit
+    const next = i + 1
+    if (next < unit) sum += 0.5 * (two[unit + i]! + two[unit + next]! - two[i]! - two[next]!)
+  }
 }

@@ -1,5 +1,7 @@
 import { medianInPlace } from '@trueloop/ground/numerics'
 
+let scratch = new Float64Array(0)
+
 /** How a spike is told: not wider than `width` samples, `ratio` times the median step of its block, alone. */
 export interface SpikeRule {
   readonly width: number
@@ -25,13 +27,14 @@ export function markSpikes(x: Float64Array, y: Float64Array, ok: Uint8Array, rul
   const n = x.length
   const reach = rule.width + 1
   if (isQuiet(x, y, ok, rule)) return 0
-  const measure = new Float64Array(n)
-  const sound = new Float64Array(n)
+  if (scratch.length < 2 * n) scratch = new Float64Array(2 * n)
+  const measure = scratch.subarray(0, n).fill(0)
+  const sound = scratch.subarray(n, 2 * n)
   let count = 0
   for (let i = 0; i < n; i++) {
     const xi = x[i]!
     const yi = y[i]!
-    if (Number.isNaN(xi) || Number.isNaN(yi)) {
+    if (!(Number.isFinite(xi) && Number.isFinite(yi))) {
       ok[i] = 0
       continue
     }
@@ -40,7 +43,7 @@ export function markSpikes(x: Float64Array, y: Float64Array, ok: Uint8Array, rul
     const dx = xi - 0.5 * (x[i - reach]! + x[i + reach]!)
     const dy = yi - 0.5 * (y[i - reach]! + y[i + reach]!)
     const d = Math.sqrt(dx * dx + dy * dy)
-    if (Number.isNaN(d)) continue
+    if (!Number.isFinite(d)) continue
     measure[i] = d
     sound[count++] = d
   }
@@ -60,8 +63,6 @@ export function markSpikes(x: Float64Array, y: Float64Array, ok: Uint8Array, rul
   return spikes
 }
 
-let scratch = new Float64Array(0)
-
 /**
  * Whether all samples can be read and none can be a spike, found without the median: then all are marked sound. The
  * largest measure is no spike where at most half of the measures lie below its `ratio`-th part. Squares are compared,
@@ -71,7 +72,7 @@ function isQuiet(x: Float64Array, y: Float64Array, ok: Uint8Array, rule: SpikeRu
   const n = x.length
   const reach = rule.width + 1
   if (n < 4 * reach) return false
-  if (scratch.length < n) scratch = new Float64Array(n)
+  if (scratch.length < n) scratch = new Float64Array(2 * n)
   const squares = scratch
   let most = 0
   for (let i = reach; i < n - reach; i++) {

@@ -3,7 +3,7 @@ import { randomFrom } from '@trueloop/ground/numerics'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { markSpikes, spikeMargin } from './despike.kernel.ts'
-import { spikeRule } from './timeline.ts'
+import { spikeRule } from './sample-line.ts'
 
 const rule = spikeRule(25_600)
 const N = 2000

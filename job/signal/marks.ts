@@ -1,4 +1,5 @@
 import { median } from '@trueloop/ground/numerics'
+import { firstBelow, firstFrom, type Range } from './marks.kernel.ts'
 
 /** One whole turn of the probe begins at sample number `at` (a fraction of a sample is meant). */
 export interface Mark {
@@ -29,6 +30,8 @@ const LEAST_REGULAR = 0.7
 const FIRST_PERIODS = 8
 const MEMORY = 7
 
+const NONE: readonly Mark[] = []
+
 /**
  * Finds the turns on an index channel: rising edges through the middle of its range, with hysteresis; bounces and double
  * marks are left out, up to three missing ones are filled in evenly, more make the stretch `lost`. Works sample by
@@ -38,7 +41,8 @@ export class MarkTracker {
   readonly counts: MarkCounts = { seen: 0, filled: 0, lost: 0, bounced: 0, doubled: 0 }
   noMarks = false
   readonly #nominal: number
-  #waiting: number[] | undefined = []
+  #waiting: Float64Array | undefined
+  #waited = 0
   #begin = 0
   #level: { up: number; down: number } | undefined
   #edges: number[] = []
@@ -54,34 +58,54 @@ export class MarkTracker {
   /** @param nominal samples per revolution at the nominal speed */
   constructor(nominal: number) {
     this.#nominal = nominal
+    this.#waiting = new Float64Array(Math.max(1, Math.ceil(3 * nominal)))
   }
 
-  /** Takes index samples from sample number `first` on; returns the marks that are certain now, in order. */
-  take(first: number, index: Float64Array): readonly Mark[] {
-    for (let i = 0; i < index.length; i++) {
-      i = this.#calm(first, index, i)
-      if (i < index.length) this.#sample(first + i, index[i]!)
-    }
+  /** Takes the index samples of the block, the first of which is sample number `first`; returns the marks certain now. */
+  take(first: number, index: Float64Array, block: Range = { from: 0, to: index.length }): readonly Mark[] {
+    const from = this.#waiting === undefined ? block.from : this.#wait(first, index, block)
+    if (from < block.to) this.#run(first - block.from, index, { from, to: block.to })
     return this.#handOver()
   }
 
-  /** Passes over samples at which nothing happens; returns the number of the next one in the block at which something may. */
-  #calm(first: number, index: Float64Array, from: number): number {
-    const level = this.#level
-    if (this.#waiting !== undefined || level === undefined || this.noMarks || this.#period === 0) return from
-    const armed = this.#armed
-    const last = this.#last!
-    const patience = PATIENCE * this.#period
-    const { up, down } = level
-    let before = this.#before
-    let i = from
-    for (; i < index.length; i++) {
-      const value = index[i]!
-      if ((armed ? value >= up : value < down) || first + i - last > patience) break
-      if (!Number.isNaN(value)) before = value
+  #run(offset: number, index: Float64Array, { from, to }: Range): void {
+    for (let i = from; i < to; i++) {
+      i = this.#calm(offset, index, { from: i, to })
+      if (i < to) this.#follow(offset + i, index[i]!)
     }
-    this.#before = before
-    return i
+  }
+
+  /** Gathers three nominal periods from the first readable sample on; returns where the block goes on after them. */
+  #wait(first: number, index: Float64Array, { from, to }: Range): number {
+    const waiting = this.#waiting!
+    let i = from
+    if (this.#waited === 0) {
+      while (i < to && Number.isNaN(index[i]!)) i++
+      this.#begin = first + i - from
+    }
+    const end = Math.min(to, i + waiting.length - this.#waited)
+    waiting.set(index.subarray(i, end), this.#waited)
+    this.#waited += end - i
+    if (this.#waited === waiting.length) this.#calibrate()
+    return end
+  }
+
+  /** Passes over samples at which nothing happens; returns the number of the next one in the block at which something may. */
+  #calm(offset: number, index: Float64Array, { from, to }: Range): number {
+    const level = this.#level
+    if (level === undefined || this.noMarks) return to
+    const patience =
+      this.#period === 0 ? this.#begin + FIRST_PERIODS * this.#nominal : this.#last! + PATIENCE * this.#period
+    const patient = Math.min(to, Math.floor(patience - offset) - 1)
+    if (patient <= from) return from
+    const range = { from, to: patient }
+    const next = this.#armed ? firstFrom(level.up, index, range) : firstBelow(level.down, index, range)
+    for (let i = next - 1; i >= from; i--) {
+      if (Number.isNaN(index[i]!)) continue
+      this.#before = index[i]!
+      break
+    }
+    return next
   }
 
   end(): readonly Mark[] {
@@ -91,27 +115,15 @@ export class MarkTracker {
   }
 
   #handOver(): readonly Mark[] {
+    if (this.#marks.length === 0) return NONE
     const marks = this.#marks
     this.#marks = []
     return marks
   }
 
-  #sample(at: number, value: number): void {
-    if (this.#waiting === undefined) {
-      this.#follow(at, value)
-      return
-    }
-    if (this.#waiting.length === 0) {
-      if (Number.isNaN(value)) return
-      this.#begin = at
-    }
-    this.#waiting.push(value)
-    if (this.#waiting.length >= 3 * this.#nominal) this.#calibrate()
-  }
-
   /** The level of a mark is the middle of the range met in the first three nominal periods. */
   #calibrate(): void {
-    const values = this.#waiting ?? []
+    const values = this.#waiting!.subarray(0, this.#waited)
     let least = Number.POSITIVE_INFINITY
     let most = Number.NEGATIVE_INFINITY
     for (const value of values) {
@@ -124,7 +136,7 @@ export class MarkTracker {
     else this.noMarks = true
     const { up } = this.#level ?? { up: 0 }
     this.#armed = (values[0] ?? 0) < up
-    for (let i = 0; i < values.length; i++) this.#follow(this.#begin + i, values[i]!)
+    this.#run(this.#begin, values, { from: 0, to: values.length })
   }
 
   #follow(at: number, value: number): void {
@@ -136,10 +148,11 @@ export class MarkTracker {
       this.#edge(at - 1 + share)
     } else if (!this.#armed && value < level.down) this.#armed = true
     this.#before = value
-    this.#waited(at)
+    this.#lookAhead(at)
   }
 
-  #waited(at: number): void {
+  /** What has to happen when no mark comes. */
+  #lookAhead(at: number): void {
     if (this.#period === 0) {
       if (at - this.#begin > FIRST_PERIODS * this.#nominal) this.#settle(true)
       return

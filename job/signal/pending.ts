@@ -1,46 +1,80 @@
-import type { Block } from './timeline.ts'
+import type { Segment } from '../scan/index.ts'
 
-/** Samples that wait for the place they belong to: growable columns with a moving beginning. */
+const CAPACITY = 16_384
+
+type Name = 'x' | 'y' | 'index' | 'position'
+
+/**
+ * Samples that wait for the place they belong to: columns with a moving beginning, the one copy that is made of them.
+ * Element e of a column is sample `base + e`; the samples from `first` to `end` are there. Room is made by moving what is
+ * left to the front, so that elements hold only until the next `push`.
+ */
 export class Pending {
-  x = new Float64Array(8192)
-  y = new Float64Array(8192)
-  ok = new Uint8Array(8192)
-  /** encoder position, m; NaN where the recording has none */
-  position = new Float64Array(8192)
-  /** ruler coordinate, filled in when it is known */
-  at = new Float64Array(8192)
-  from = 0
-  to = 0
+  x = new Float64Array(CAPACITY)
+  y = new Float64Array(CAPACITY)
+  /** index channel; there from the first segment on that has it */
+  index: Float64Array | undefined
+  /** encoder position, m; there from the first segment on that has it */
+  position: Float64Array | undefined
+  base = 0
+  first = 0
+  end = 0
 
-  push({ x, y, ok, position }: Block): void {
-    const n = x.length
+  /** Takes `n` samples of a segment from its element `at` on. */
+  push({ channels, aux }: Segment, at: number, n: number): void {
     this.#room(n)
-    this.x.set(x, this.to)
-    this.y.set(y, this.to)
-    this.ok.set(ok, this.to)
-    if (position === undefined) this.position.fill(Number.NaN, this.to, this.to + n)
-    else this.position.set(position, this.to)
-    this.to += n
+    const channel = channels[0]!
+    const to = this.end - this.base
+    const all = at === 0 && n === channel.x.length
+    const part = (column: Float64Array) => (all ? column : column.subarray(at, at + n))
+    this.x.set(part(channel.x), to)
+    this.y.set(part(channel.y), to)
+    this.#pushAux('index', aux.index && part(aux.index), n)
+    this.#pushAux('position', aux.position && part(aux.position), n)
+    this.end += n
+  }
+
+  /** Takes `n` samples that are missing. */
+  pushGap(n: number): void {
+    this.#room(n)
+    const to = this.end - this.base
+    for (const column of this.#columns()) column.fill(Number.NaN, to, to + n)
+    this.end += n
+  }
+
+  /** Samples before this one are no longer needed. */
+  forget(sample: number): void {
+    if (sample > this.first) this.first = Math.min(sample, this.end)
+  }
+
+  #pushAux(name: 'index' | 'position', part: Float64Array | undefined, n: number): void {
+    const to = this.end - this.base
+    if (part !== undefined) this[name] ??= new Float64Array(this.x.length).fill(Number.NaN, 0, to)
+    if (part !== undefined) this[name]!.set(part, to)
+    else this[name]?.fill(Number.NaN, to, to + n)
+  }
+
+  #columns(): readonly Float64Array[] {
+    return [this.x, this.y, this.index, this.position].filter((column) => column !== undefined)
   }
 
   #room(n: number): void {
-    if (this.to + n <= this.x.length) return
-    const used = this.to - this.from
-    const size = Math.max(this.x.length, 2 * (used + n))
-    const move = <T extends Float64Array | Uint8Array>(old: T, fresh: T): T => {
-      fresh.set(old.subarray(this.from, this.to))
-      return fresh
+    const size = this.x.length
+    if (this.end - this.base + n <= size) return
+    const [from, to] = [this.first - this.base, this.end - this.base]
+    const wider = 2 * (to - from + n)
+    if (wider > size) this.#widen(wider, from, to)
+    else for (const column of this.#columns()) column.copyWithin(0, from, to)
+    this.base = this.first
+  }
+
+  #widen(size: number, from: number, to: number): void {
+    for (const name of ['x', 'y', 'index', 'position'] as const satisfies readonly Name[]) {
+      const old = this[name]
+      if (old === undefined) continue
+      const fresh = new Float64Array(size)
+      fresh.set(old.subarray(from, to))
+      this[name] = fresh
     }
-    if (size > this.x.length) {
-      this.x = move(this.x, new Float64Array(size))
-      this.y = move(this.y, new Float64Array(size))
-      this.at = move(this.at, new Float64Array(size))
-      this.ok = move(this.ok, new Uint8Array(size))
-      this.position = move(this.position, new Float64Array(size))
-    } else {
-      for (const column of [this.x, this.y, this.at, this.ok, this.position]) column.copyWithin(0, this.from, this.to)
-    }
-    this.to = used
-    this.from = 0
   }
 }

@@ -1,5 +1,3 @@
-import { UNIT } from './band.ts'
-
 /** Samples with their ruler coordinates, ascending; only the part [from, to) is looked at. */
 export interface Placeable {
   readonly at: Float64Array
@@ -9,33 +7,49 @@ export interface Placeable {
   readonly to: number
 }
 
-/** One unit of ruler: values, and for each point the effective number of samples that made it (0 where there were none). */
+/** Elements on the ruler: element n lies at `origin + n·step`; those from number `from` to `to` are meant. */
+export interface Elements {
+  readonly origin: number
+  readonly step: number
+  readonly from: number
+  readonly to: number
+}
+
+/** A stretch of ruler: values, and for each element the effective number of samples that made it (0 where there were none). */
 export interface Placed {
   readonly x: Float64Array
   readonly y: Float64Array
   readonly weight: Float64Array
 }
 
+/** Room for so many placed elements. */
+export function placedRoom(elements: number): Placed {
+  const all = new Float64Array(3 * elements)
+  return {
+    x: all.subarray(0, elements),
+    y: all.subarray(elements, 2 * elements),
+    weight: all.subarray(2 * elements)
+  }
+}
+
 /**
- * Places samples on the 512 points of one unit: at each point the mean of the samples weighted by a cubic B-spline of
- * fixed width on the ruler. A constant stays that constant exactly in weight; where no sample is near, weight is 0 and
+ * Places samples, however they lie, on elements of the ruler: at each the mean of the samples weighted by a cubic B-spline
+ * of fixed width on the ruler. A constant stays that constant exactly in weight; where no sample is near, weight is 0 and
  * the value NaN.
  *
  * @param samples ruler coordinates in points, columns `[n]`
- * @param origin coordinate of the unit's first point
  * @param knot distance between the spline's knots, points
+ * @param out written at the elements' own numbers
  */
-export function placeUnit(samples: Placeable, origin: number, knot: number): Placed {
+export function placeUneven(samples: Placeable, elements: Elements & { readonly knot: number }, out: Placed): void {
   const { at, x, y, to } = samples
-  const all = new Float64Array(3 * UNIT)
-  const outX = all.subarray(0, UNIT)
-  const outY = all.subarray(UNIT, 2 * UNIT)
-  const weight = all.subarray(2 * UNIT)
+  const { origin, step, knot } = elements
+  const { x: outX, y: outY, weight } = out
   const reach = 2 * knot
   const perKnot = 1 / knot
   let lo = samples.from
-  for (let n = 0; n < UNIT; n++) {
-    const center = origin + n
+  for (let n = elements.from; n < elements.to; n++) {
+    const center = origin + n * step
     while (lo < to && at[lo]! <= center - reach) lo++
     let sum = 0
     let square = 0
@@ -85,5 +99,4 @@ export function placeUnit(samples: Placeable, origin: number, knot: number): Pla
     outY[n] = sy / sum
     weight[n] = square > 0 ? (sum * sum) / square : 0
   }
-  return { x: outX, y: outY, weight }
 }

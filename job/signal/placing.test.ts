@@ -3,7 +3,7 @@ import { cubicBSpline, randomFrom } from '@trueloop/ground/numerics'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { UNIT } from './band.ts'
-import { type Placeable, placeUnit } from './placing.kernel.ts'
+import { type Placeable, placedRoom, placeUneven } from './placing.kernel.ts'
 import reference from './reference/placing.json' with { type: 'json' }
 import { farthest, fixedColumns } from './testing/columns.ts'
 import { finishUnit } from './unit.ts'
@@ -15,6 +15,13 @@ const uneven = whole(
   fixedColumns(900).x,
   fixedColumns(900).y
 )
+
+/** All points of a unit that begins at `origin`. */
+function placeUnit(samples: Placeable, origin: number, knot: number) {
+  const placed = placedRoom(UNIT)
+  placeUneven(samples, { origin, step: 1, from: 0, to: UNIT, knot }, placed)
+  return placed
+}
 
 /** Every sample at every point, by the definition. */
 function slowTwin({ at, x, y }: Placeable, origin: number, knot: number) {
@@ -32,7 +39,7 @@ function slowTwin({ at, x, y }: Placeable, origin: number, knot: number) {
   }
 }
 
-describe('placeUnit', () => {
+describe('placeUneven', () => {
   it.each(reference.cases)('with knots $knot points apart is the weighted mean of SciPy', ({ knot, rows }) => {
     const placed = placeUnit(uneven, 150, knot)
     const got = reference.points.map((n) => [placed.x[n]!, placed.y[n]!, placed.weight[n]!])

@@ -3,7 +3,7 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Segment } from '../scan/index.ts'
-import { type Band, UNIT } from './band.ts'
+import { type Band, knotSpacing, UNIT } from './band.ts'
 import { Conditioning } from './conditioned.ts'
 import { DropLog, type Dropped } from './drops.ts'
 import { PositionRuler, type TrackUnit, type Travel } from './position-ruler.ts'
@@ -67,7 +67,7 @@ describe('the ruler of a track', () => {
 
   it('names the points that no sample reached: those beside the track', () => {
     const empty = units.flatMap((unit) => [...unit.empty])
-    const reach = 2 * (0.2 / band.high) * UNIT
+    const reach = 2 * knotSpacing(band)
     const beside = Array.from({ length: units.length * UNIT }, (_, n) => n).filter(
       (n) => n <= travel.from - reach || n >= travel.to + reach
     )
@@ -115,7 +115,7 @@ describe('a track with faults', () => {
     const parts = [...segmentsOf(base, [100])].filter(({ first }) => first < 2000 || first >= 2300)
     const out = tracked(parts)
     if (isRefusal(out)) throw new Error(out.found)
-    const reach = 2 * (0.2 / band.high) * UNIT
+    const reach = 2 * knotSpacing(band)
     const [a, b] = [positionAt(1999) / step_m, positionAt(2300) / step_m]
     const inside = out.units.flatMap(({ empty }) => empty.filter((n) => n > 300 && n < 2500))
     expect(inside[0]).toBe(Math.ceil(a + reach))

@@ -3,7 +3,7 @@ import type { Segment } from '../scan/index.ts'
 import { type Band, knotSpacing, UNIT } from './band.ts'
 import { refuse } from './codes.ts'
 import type { DropLog } from './drops.ts'
-import { placeUnit } from './placing.kernel.ts'
+import { placedRoom, placeUneven } from './placing.kernel.ts'
 import { type Block, copyOf, TimeLine } from './timeline.ts'
 import { finishUnit, type Unit } from './unit.ts'
 
@@ -153,7 +153,8 @@ export class PositionRuler {
     const origin = number * UNIT
     const at = Float64Array.from(this.#at)
     const samples = { at, x: Float64Array.from(this.#x), y: Float64Array.from(this.#y), from: 0, to: at.length }
-    const placed = placeUnit(samples, origin, this.#knot)
+    const placed = placedRoom(UNIT)
+    placeUneven(samples, { origin, step: 1, from: 0, to: UNIT, knot: this.#knot }, placed)
     const empty: number[] = []
     placed.weight.forEach((weight, n) => {
       if (weight === 0) empty.push(origin + n)

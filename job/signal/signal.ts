@@ -1,5 +1,5 @@
 /** How far a signal has come, and along what it runs. */
-export type State = 'recorded' | 'placed' | 'conditioned' | 'standardized'
+export type State = 'recorded' | 'placed' | 'conditioned' | 'standardized' | 'fitted'
 export type Axis = 'time' | 'angle' | 'position'
 
 /**

@@ -6,14 +6,14 @@ import type { Axis, Signal } from './signal.ts'
 export interface Unit<A extends Axis> {
   readonly number: number
   readonly signal: Signal<'placed', A>
-  /** points that no sample reached, filled in from their neighbors: nothing there counts as examined */
+  /** elements that no sample reached, filled in from their neighbors: nothing there counts as examined */
   readonly hollow: number
-  /** mean over the points of 1/effective samples: variance of white sample noise that passes the placing kernel */
+  /** mean over the elements of 1/effective samples: variance of white sample noise that passes the placing kernel */
   readonly noiseGain: number
 }
 
 /**
- * Finishes a placed unit: empty points are bridged in a straight line (so that a filter can run over them) and counted.
+ * Finishes a placed unit: empty elements are bridged in a straight line (so that a filter can run over them) and counted.
  * `before` is the value the unit begins from when its own beginning is empty; without it the
  * first value that is there is held.
  */
@@ -25,27 +25,30 @@ export function finishUnit<A extends Axis>(
     before
   }: { readonly number: number; readonly before: { readonly x: number; readonly y: number } | undefined }
 ): Unit<A> {
+  const { x, y, weight } = placed
+  const elements = x.length
   let hollow = 0
   let noise = 0
-  for (let n = 0; n < UNIT; n++) {
-    if (placed.weight[n] === 0) hollow++
-    else noise += 1 / placed.weight[n]!
+  for (let n = 0; n < elements; n++) {
+    if (weight[n] === 0) hollow++
+    else noise += 1 / weight[n]!
   }
   if (hollow > 0) {
-    bridge(placed.x, placed.weight, before?.x)
-    bridge(placed.y, placed.weight, before?.y)
+    bridge(x, weight, before?.x)
+    bridge(y, weight, before?.y)
   }
-  const signal: Signal<'placed', A> = { state: 'placed', axis, first: number * UNIT, x: placed.x, y: placed.y }
-  return { number, signal, hollow, noiseGain: hollow < UNIT ? noise / (UNIT - hollow) : 0 }
+  const signal: Signal<'placed', A> = { state: 'placed', axis, first: number * UNIT, x, y }
+  return { number, signal, hollow, noiseGain: hollow < elements ? noise / (elements - hollow) : 0 }
 }
 
 function bridge(values: Float64Array, weight: Float64Array, before: number | undefined): void {
   const start = weight.findIndex((w) => w > 0)
   let value = before ?? (start < 0 ? 0 : values[start]!)
+  const elements = values.length
   let last = -1
-  for (let n = 0; n <= UNIT; n++) {
-    if (n < UNIT && weight[n] === 0) continue
-    const next = n < UNIT ? values[n]! : value
+  for (let n = 0; n <= elements; n++) {
+    if (n < elements && weight[n] === 0) continue
+    const next = n < elements ? values[n]! : value
     for (let k = last + 1; k < n; k++) values[k] = value + ((next - value) * (k - last)) / (n - last)
     last = n
     value = next

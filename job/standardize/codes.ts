@@ -8,6 +8,7 @@ export const codes = [
   'standardize/notch-missing',
   'standardize/notches-out-of-order',
   'standardize/notch-below-noise',
+  'standardize/notch-along-lift-off',
   'standardize/clipped',
   'standardize/rotation-undetermined',
   'standardize/rotation-uncertain',

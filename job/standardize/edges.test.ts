@@ -78,6 +78,7 @@ describe('limits', () => {
     phase_rad: 0,
     fitted: { x: 0, y: 1 },
     fittedNoise: { x: 0, y: 0 },
+    fromLiftOff: { angle_rad: 0.5, repeatability_rad: 0.1, needed_rad: 0.3 },
     angle_rad: 0,
     z_m: 0,
     angleOff_rad: 0.05,
@@ -85,7 +86,7 @@ describe('limits', () => {
   })
   const judged = (notches: readonly NotchReading[], matched = 0.1) =>
     limitsOf({
-      technique,
+      technique: { ...technique, alarm: { notch: 'mid-bore 0.5', share: 0.5 } },
       rotation: { axis_rad: 0, uncertainty_rad: 0.01, axisRatio: 4, points: 1000 },
       notches,
       noise: { xx: 0, xy: 0, yy: 0, matched, points: 1000 }
@@ -94,11 +95,12 @@ describe('limits', () => {
 
   it('are all met, each with its figure', () => {
     const limits = judged([notch(0.5, 1), notch(0.25, 0.4)])
-    expect(limits.map(({ met }) => met)).toEqual([true, true, true, true])
+    expect(limits.map(({ met }) => met)).toEqual([true, true, true, true, true])
     expect(limits.map(({ found: figure }) => figure)).toEqual([
       '10.0',
       'in order',
       'axis ratio 4.00, known to 0.57°',
+      '28.6°, known to 5.7°',
       'all 2 found, at most 2.9° off'
     ])
   })

@@ -30,7 +30,6 @@ export interface Edges {
 
 const LEAST_STEP_OVER_WANDER = 8
 const ROUNDS = 4
-const PER_UNIT = UNIT / TRACE_STEP
 /** Points left out beside an edge when a level is taken. */
 const CLEAR = 2 * UNIT
 
@@ -40,11 +39,12 @@ const CLEAR = 2 * UNIT
  */
 export function findEdges(trace: MeanTrace): Result<Edges> {
   const n = trace.at.length
-  if (n < 4 * PER_UNIT) return noStep('entry')
-  const air0 = levelOf(trace, 0, PER_UNIT / 2)
-  const air1 = levelOf(trace, n - PER_UNIT / 2, n)
+  const perUnit = UNIT / (trace.at[1]! - trace.at[0]!)
+  if (!(n >= 4 * perUnit)) return noStep('entry')
+  const air0 = levelOf(trace, 0, perUnit / 2)
+  const air1 = levelOf(trace, n - perUnit / 2, n)
   let metal = farthest(trace, air0)
-  const wander = wanderOf(trace, PER_UNIT)
+  const wander = wanderOf(trace, perUnit)
   if (distance(metal, air0) < LEAST_STEP_OVER_WANDER * wander || distance(metal, air0) === 0) return noStep('entry')
   let entry = Number.NaN
   let exit = Number.NaN

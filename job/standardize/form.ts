@@ -52,6 +52,25 @@ export function shapeOf(form: Form): Float64Array {
   return along.map((value) => value / size)
 }
 
+/**
+ * The form's shape as weights of a fit in which the named notch's own form has the size 1, `[2·half + 1]`: `fittedShape`
+ * with it gives sizes in units of the named notch, 1 at its strongest revolution. Its sign is such that the named notch
+ * itself points up (y > 0, or x > 0 where it lies along lift-off): then a size's direction carries the order of its lobes.
+ * All 0 where the form is 0.
+ */
+export function unitShape(form: Form): Float64Array {
+  const shape = shapeOf(form)
+  let x = 0
+  let y = 0
+  for (let k = 0; k < shape.length; k++) {
+    x += shape[k]! * form.x[k]!
+    y += shape[k]! * form.y[k]!
+  }
+  const size = Math.sqrt(x * x + y * y)
+  const sense = y < 0 || (y === 0 && x < 0) ? -1 : 1
+  return shape.map((value) => (size > 0 ? (sense * value) / size : 0))
+}
+
 /** Complex size of a shape at some places of a signal: least-squares fit, mean over the places. */
 export function fittedShape(
   signal: { readonly x: Float64Array; readonly y: Float64Array },

@@ -1,15 +1,17 @@
 import { atan2, cos, median, sin, spread } from '@trueloop/ground/numerics'
+import type { HoleTechnique } from '../plan/index.ts'
 import { type Turn, UNIT } from '../signal/index.ts'
-import { type Form, fittedShape, shapeOf } from './form.ts'
+import { alongAxis } from './axial.ts'
+import { clearFits } from './fitted-noise.ts'
+import { type Form, fittedShape, shapeOf, unitShape } from './form.ts'
 import type { Read } from './hole-input.ts'
+import { rowsOf } from './hole-rows.ts'
 import { matchedOutput } from './matched.kernel.ts'
 import type { MetNotch } from './notches.ts'
-import { pointAt } from './place.ts'
+import { fromLiftOff } from './separation.ts'
 import type { Noise, NotchReading } from './standardization.ts'
 
 const DEG = 0.017453292519943295
-/** how far beside a notch its revolutions still count for the fit, m */
-const BESIDE_M = 0.3e-3
 
 /** The conditioned wall in standardized units, columns `[n]`. */
 export interface Standing {
@@ -64,9 +66,11 @@ export interface ReadingFrame {
   readonly weights: Float64Array
   readonly form: Form
   readonly read: Read
+  readonly technique: HoleTechnique
 }
 
-export function readingOf(met: MetNotch, { turn, named, standing, weights, form, read }: ReadingFrame): NotchReading {
+export function readingOf(met: MetNotch, frame: ReadingFrame): NotchReading {
+  const { turn, named, standing, weights } = frame
   const phase = met.phase_rad + atan2(turn.y, turn.x)
   return {
     id: met.notch.id,
@@ -76,7 +80,7 @@ export function readingOf(met: MetNotch, { turn, named, standing, weights, form,
     amplitude: met.amplitude / named,
     matched: peakNear(standing.y, weights, met.at),
     phase_rad: atan2(sin(phase), cos(phase)),
-    ...fittedReading(met, { standing, form, read }),
+    ...fittedReading(met, frame),
     angle_rad: met.angle_deg * DEG,
     z_m: met.z_m,
     angleOff_rad: met.angleOff_deg * DEG,
@@ -84,36 +88,21 @@ export function readingOf(met: MetNotch, { turn, named, standing, weights, form,
   }
 }
 
-function fittedReading(met: MetNotch, { standing, form, read }: Omit<ReadingFrame, 'turn' | 'named' | 'weights'>) {
+function fittedReading(met: MetNotch, { standing, form, read, technique }: ReadingFrame) {
   const shape = shapeOf(form)
   const rows = rowsOf(met, read)
-  const elsewhere = { x: [] as number[], y: [] as number[] }
-  for (let i = 0; i < read.free.length; i += 3) {
-    if (read.free[i] !== 1) continue
-    const there = fittedShape(
-      standing,
-      shape,
-      rows.map((row) => row - rows[0]! + i)
-    )
-    elsewhere.x.push(there.x)
-    elsewhere.y.push(there.y)
-  }
+  const fitted = fittedShape(standing, shape, rows)
+  const elsewhere = clearFits(standing, shape, { free: read.free, rows: rows.map((row) => row - rows[0]!) })
+  const along = alongAxis(standing, { shape: unitShape(form), rows, read })
   return {
-    fitted: fittedShape(standing, shape, rows),
-    fittedNoise: { x: spread(elsewhere.x).sigma, y: spread(elsewhere.y).sigma }
+    fitted,
+    fittedNoise: { x: spread(elsewhere.x).sigma, y: spread(elsewhere.y).sigma },
+    fromLiftOff: fromLiftOff(fitted, elsewhere, {
+      uncertainty_rad: read.rotation.uncertainty_rad,
+      least_deg: technique.min_separation_deg
+    }),
+    ...along
   }
-}
-
-/** Elements of the wall at the certified angle of a notch, one for each revolution that passes over it. */
-function rowsOf({ notch }: MetNotch, { wall, scale, met, turned_deg }: Read): readonly number[] {
-  const off = median(met.map((one) => one.angleOff_deg))
-  const from = pointAt(scale, notch.z0_mm * 1e-3 - BESIDE_M) - wall.first
-  const to = pointAt(scale, notch.z1_mm * 1e-3 + BESIDE_M) - wall.first
-  const offset = ((notch.angle_deg + turned_deg + off) / 360) * UNIT - wall.first
-  const rows: number[] = []
-  for (let turn = Math.ceil((from - offset) / UNIT); offset + turn * UNIT <= to; turn++)
-    rows.push(Math.round(offset + turn * UNIT))
-  return rows
 }
 
 /** Robust deviation of the wall signal less its mean over the clear wall, standardized. */

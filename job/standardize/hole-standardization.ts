@@ -1,17 +1,20 @@
 import { atan2, cos, sin } from '@trueloop/ground/numerics'
-import type { Result } from '@trueloop/ground/refusal'
-import { type Turn, UNIT } from '../signal/index.ts'
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { bellWidth, joiningWeights, type Turn, UNIT } from '../signal/index.ts'
+import { axialProfile } from './axial.ts'
 import type { Edges } from './edges.ts'
-import { formAt, matchedWeights } from './form.ts'
+import { fittedNoise, joinedNoise } from './fitted-noise.ts'
+import { formAt, matchedWeights, unitShape } from './form.ts'
 import type { HoleReference, Read, Standardized } from './hole-input.ts'
-import { noiseOf, peakNear, readingOf, standingWall, wallMotion } from './hole-reading.ts'
+import { noiseOf, peakNear, readingOf, type Standing, standingWall, wallMotion } from './hole-reading.ts'
 import { unknownNotch } from './hole-refusals.ts'
 import { limitsOf, refusedLimit } from './limits.ts'
-import type { Rotation } from './rotation.ts'
+import { type Rotation, senseOf } from './rotation.ts'
+import { separationNotes } from './separation.ts'
 import type { Standardization } from './standardization.ts'
 
 /** Number of the method by which a reference scan of a hole is read; changes whenever a result changes. */
-export const HOLE_REFERENCE_METHOD = 1
+export const HOLE_REFERENCE_METHOD = 2
 
 const PULSE_LOSS_TO_SAY = 0.1
 
@@ -20,7 +23,9 @@ export function standardize(input: HoleReference, read: Read): Result<Omit<Stand
   const { technique } = input
   const named = read.met.find(({ notch }) => notch.id === technique.alarm.notch)
   if (named === undefined) return unknownNotch(technique.alarm.notch)
-  const turn = turnOf(read.rotation, read.edges, named.amplitude)
+  const sense = senseOf(read.rotation, read.edges.step)
+  if (isRefusal(sense)) return sense
+  const turn = turnOf(read.rotation, sense, named.amplitude)
   const rawForm = formAt(read.wall, named.at, { turn, spacing: read.spacing, unit: UNIT })
   const standing = standingWall(read, turn)
   const unscaled = matchedWeights(rawForm)
@@ -28,7 +33,10 @@ export function standardize(input: HoleReference, read: Read): Result<Omit<Stand
   const weights = unscaled.map((w) => w / peak)
   const form = { ...rawForm, x: rawForm.x.map((v) => v * peak), y: rawForm.y.map((v) => v * peak) }
   const noise = noiseOf(standing, read.free, weights)
-  const notches = read.met.map((one) => readingOf(one, { turn, named: named.amplitude, standing, weights, form, read }))
+  const frame = { turn, named: named.amplitude, standing, weights, form, read, technique }
+  const notches = read.met.map((one) => readingOf(one, frame))
+  const sizeNoise = fittedNoise(standing, read.free, unitShape(form))
+  const axial = axialProfile(read.met, { standing, read, shape: unitShape(form), noise: sizeNoise })
   const limits = limitsOf({ technique, rotation: read.rotation, notches, noise })
   const refused = refusedLimit(limits)
   if (refused !== undefined) return refused
@@ -51,11 +59,27 @@ export function standardize(input: HoleReference, read: Read): Result<Omit<Stand
     notches,
     form,
     noise,
+    sizeNoise,
+    joinedNoise: joinedNoiseOf(read, { standing, shape: unitShape(form), spacing_mm: technique.lobe_spacing_mm }),
+    ...(axial === undefined ? {} : { axial }),
     wallMotion: wallMotion(read, turn),
     band: { ...read.band, unit: 'cycles per revolution' },
     limits
   }
-  return { standardization, notes: notesOf(read) }
+  return { standardization, notes: [...notesOf(read), ...separationNotes(notches)] }
+}
+
+/** Noise of joined sizes, with as many revolutions joined as this scan had over one width of the field. */
+function joinedNoiseOf(
+  { free, scale }: Read,
+  {
+    standing,
+    shape,
+    spacing_mm
+  }: { readonly standing: Standing; readonly shape: Float64Array; readonly spacing_mm: number }
+) {
+  const perWidth = (bellWidth(spacing_mm) * 1e-3) / (scale.metresPerPoint * UNIT)
+  return joinedNoise(standing, free, { shape, weights: joiningWeights(perWidth), perWidth })
 }
 
 /** The set-up that it holds for. */
@@ -73,12 +97,8 @@ const heldFor = ({ technique, standard, equipment }: HoleReference, { turning: {
 })
 
 /** Lift-off line to the horizontal, its sense so that the way from metal to air is −x, and the named notch to 1. */
-function turnOf(rotation: Rotation, edges: Edges, amplitude: number): Turn {
-  const c = cos(rotation.axis_rad)
-  const s = sin(rotation.axis_rad)
-  const alongAxis = edges.step.x * c + edges.step.y * s
-  const sign = alongAxis > 0 ? -1 : 1
-  return { x: (sign * c) / amplitude, y: (-sign * s) / amplitude }
+function turnOf({ axis_rad }: Rotation, sense: 1 | -1, amplitude: number): Turn {
+  return { x: (sense * cos(axis_rad)) / amplitude, y: (-sense * sin(axis_rad)) / amplitude }
 }
 
 const turned = (p: Turn, turn: Turn): Turn => ({ x: p.x * turn.x - p.y * turn.y, y: p.x * turn.y + p.y * turn.x })

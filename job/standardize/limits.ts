@@ -2,6 +2,7 @@ import type { Refusal } from '@trueloop/ground/refusal'
 import type { HoleTechnique } from '../plan/index.ts'
 import { refuse } from './codes.ts'
 import type { Rotation } from './rotation.ts'
+import { SEPARATION, separationLimit, separationRefused } from './separation.ts'
 import type { LimitMet, Noise, NotchReading } from './standardization.ts'
 
 const DEG = 0.017453292519943295
@@ -20,6 +21,7 @@ const ORDER = 'notches of one kind in the order of their depth'
 export function limitsOf({ technique, rotation, notches, noise }: Judged): readonly LimitMet[] {
   const ratio = noise.matched > 0 ? 1 / noise.matched : Number.MAX_VALUE
   const wrong = outOfOrder(notches)
+  const separation = notches.find(({ id }) => id === technique.alarm.notch)?.fromLiftOff
   const farthest = notches.reduce((most, notch) => Math.max(most, Math.abs(notch.angleOff_rad)), 0) / DEG
   return [
     {
@@ -35,6 +37,7 @@ export function limitsOf({ technique, rotation, notches, noise }: Judged): reado
       found: `axis ratio ${rotation.axisRatio.toFixed(2)}, known to ${(rotation.uncertainty_rad / DEG).toFixed(2)}°`,
       met: true
     },
+    ...(separation === undefined ? [] : [separationLimit(separation)]),
     {
       limit: 'notches at their certified places',
       needed: 'all found within 12° and 0.8 mm',
@@ -44,10 +47,12 @@ export function limitsOf({ technique, rotation, notches, noise }: Judged): reado
   ]
 }
 
-/** The first limit that was not met, as the refusal it is. */
+/** The first limit that was not met, as the refusal it is; a notch along lift-off first: it is why others are not met. */
 export function refusedLimit(limits: readonly LimitMet[]): Refusal | undefined {
-  const failed = limits.find((limit) => !limit.met)
+  const unmet = limits.filter((limit) => !limit.met)
+  const failed = unmet.find(({ limit }) => limit === SEPARATION) ?? unmet[0]
   if (failed === undefined) return undefined
+  if (failed.limit === SEPARATION) return separationRefused(failed)
   const code = failed.limit === ORDER ? 'standardize/notches-out-of-order' : 'standardize/notch-below-noise'
   return refuse(code, {
     found: `${failed.limit}: ${failed.found}`,

@@ -79,6 +79,28 @@ export function liftOffAxis(wall: Wall, free: Uint8Array, random: Random): Resul
   return { axis_rad: whole.angle_rad, uncertainty_rad, axisRatio, points: cloud.x.length }
 }
 
+/** A sense is told by a step that leaves the line across the axis by so many times the axis' uncertainty. */
+const SENSE_TIMES = 3
+
+/**
+ * Sense of the lift-off axis: 1 or −1, the factor that makes the step from metal to air point to −x along it. Refuses
+ * `standardize/rotation-uncertain` where the step lies across the axis: no angle between the two is presumed, only told.
+ */
+export function senseOf(
+  { axis_rad, uncertainty_rad }: Rotation,
+  step: { readonly x: number; readonly y: number }
+): Result<1 | -1> {
+  const along = step.x * cos(axis_rad) + step.y * sin(axis_rad)
+  const across = step.y * cos(axis_rad) - step.x * sin(axis_rad)
+  const fromAcross = atan2(Math.abs(along), Math.abs(across))
+  if (fromAcross > SENSE_TIMES * uncertainty_rad) return along > 0 ? -1 : 1
+  return refuse('standardize/rotation-uncertain', {
+    found: `a step between air and metal ${(fromAcross / DEG).toFixed(1)}° from the line across lift-off: its sense is not told`,
+    needed: `${((SENSE_TIMES * uncertainty_rad) / DEG).toFixed(1)}° or more: three times the uncertainty of the lift-off direction`,
+    remedy: again
+  })
+}
+
 interface RevolutionCloud {
   readonly x: Float64Array
   readonly y: Float64Array

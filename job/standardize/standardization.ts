@@ -35,6 +35,16 @@ export interface Standardization {
   readonly form: { readonly half: number; readonly x: readonly number[]; readonly y: readonly number[] }
   /** second moments of the conditioned wall signal, standardized, and of the matched output */
   readonly noise: Noise
+  /**
+   * Scatter of the complex size of the named notch's shape (`fittedShape` with `unitShape(form)`) fitted at single places of
+   * the clear wall, one revolution each; standardized plane, x along lift-off; 1 = the named notch, squared. Absent in
+   * documents of method 1 and of tracks.
+   */
+  readonly sizeNoise?: FittedNoise
+  /** the same of sizes joined over the revolutions that pass one width of the field; with the pitch of the reference scan */
+  readonly joinedNoise?: JoinedNoise
+  /** absent where no mid-bore notch stands far enough above the noise, in documents of method 1 and of tracks */
+  readonly axial?: AxialProfile
   /** wall signal less its revolution mean, before the band: what a live probe shows, standardized */
   readonly wallMotion: number
   readonly band: {
@@ -74,6 +84,60 @@ export interface NotchReading {
   /** where it was found less where the certificate has it */
   readonly angleOff_rad: number
   readonly zOff_m: number
+  readonly fromLiftOff?: FromLiftOff
+  /**
+   * −6 dB extent along the axis, m: from the revolution of the largest fitted size outward to where the part of the fitted
+   * size along the notch's own direction falls below half of it, linear between revolutions, no further than a face. With
+   * the footprint of the probe in it.
+   */
+  readonly extent_m?: number
+  readonly rows?: FittedRows
+}
+
+/**
+ * Angle between lift-off (the x axis) and the line of `fitted`, rad, 0 to π/2, and its standard uncertainty: that of the
+ * lift-off direction (bootstrap) and that of `fitted` across its own line (noise of the clear wall), in quadrature.
+ */
+export interface FromLiftOff {
+  readonly angle_rad: number
+  readonly repeatability_rad: number
+  /** what the angle has to reach: three times its repeatability, and the least angle of the technique where it states one */
+  readonly needed_rad: number
+}
+
+/**
+ * Complex sizes of the named notch's shape at the angle of a notch, revolution by revolution, at most 12 on either side of
+ * the strongest: columns `[revolution]`, in the order of the ruler. Standardized plane, x along lift-off, 1 = the named
+ * notch at its strongest revolution; `z_m` is the depth from the entry face, below 0 or beyond the thickness in air.
+ */
+export interface FittedRows {
+  readonly z_m: readonly number[]
+  readonly x: readonly number[]
+  readonly y: readonly number[]
+}
+
+/** A 2×2 covariance, robust, of so many places. */
+export interface FittedNoise {
+  readonly xx: number
+  readonly xy: number
+  readonly yy: number
+  readonly points: number
+}
+
+/** As `FittedNoise`, joined; `perWidth` revolutions passed over one width of the field. */
+export interface JoinedNoise extends FittedNoise {
+  readonly perWidth: number
+}
+
+/**
+ * What the probe makes of a notch along the axis, as measured: the fitted size at a revolution as a share of the largest
+ * one, at the distance `dz_m` from the middle of the notch's −6 dB extent. Of the smallest mid-bore notch that stands at
+ * least 10 times above `sizeNoise` in one revolution: the nearest to the footprint itself.
+ */
+export interface AxialProfile {
+  readonly notch: string
+  readonly length_mm: number
+  readonly profile: readonly { readonly dz_m: number; readonly share: number }[]
 }
 
 /** One limit of the technique and how it was met. */

@@ -9,7 +9,7 @@ import { trackBand, trackStep } from './track.ts'
 import { MOST_UNITS } from './wall.ts'
 
 /** Number of the method by which a reference block for welds is read. */
-export const WELD_REFERENCE_METHOD = 1
+export const WELD_REFERENCE_METHOD = 2
 
 export interface WeldReference {
   readonly technique: WeldTechnique

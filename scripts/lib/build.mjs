@@ -13,7 +13,10 @@ const banner = {
   js: "import { createRequire as trueloopRequire } from 'node:module'\nconst require = trueloopRequire(import.meta.url)"
 }
 
-export const bundles = [{ name: 'cli', entries: { main: 'apps/cli/main.ts' }, folder: 'build/cli' }]
+/** Program and worker lie in one bundle: they share their chunks, and neither can be older than the other. */
+export const bundles = [
+  { name: 'cli', entries: { main: 'apps/cli/main.ts', worker: 'host/crew/worker.ts' }, folder: 'build/cli' }
+]
 
 const options = ({ entries, folder }) => ({
   absWorkingDir: root,

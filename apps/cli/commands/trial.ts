@@ -3,8 +3,11 @@ import { Command } from 'commander'
 import { exit } from '../exit.ts'
 import { interrupted, outcome } from '../terminal/process.ts'
 import { line, say, table } from '../terminal/say.ts'
+import { type HeldJob, heldJob, plateau, type Shifted } from '../trial/plateau.ts'
+import { plateauLines, shiftedLine } from '../trial/plateau-text.ts'
 import { runTrialJob, trialJobs } from '../trial/run.ts'
 import { figuresOf, type ScoredJob, scoreOf, type TrialScore } from '../trial/score.ts'
+import { sizeLines } from '../trial/text.ts'
 
 const example = `
 Examples:
@@ -18,10 +21,15 @@ export const command = (): Command =>
     )
     .argument('<folder>', 'folder of the trial recordings')
     .option('--json', 'end with one line of JSON')
+    .option(
+      '--plateau',
+      'move every declared number to 0.8 and 1.25 times its value, one at a time, and print the score of each'
+    )
     .addHelpText('after', example)
-    .action(async (folder: string, { json = false }: { json?: boolean }) => {
+    .action(async (folder: string, { json = false, plateau = false }: { json?: boolean; plateau?: boolean }) => {
       const names = await trialJobs(folder)
       if (isRefusal(names)) return refused([names])
+      if (plateau) return printPlateau(folder, names)
       const jobs: ScoredJob[] = []
       for (const name of names) {
         if (interrupted.aborted) return void Object.assign(outcome, { exit: exit.interrupted })
@@ -33,6 +41,19 @@ export const command = (): Command =>
       for (const text of textOf(jobs, score)) line(text)
       if (json) line(JSON.stringify(figuresOf(score)))
     })
+
+/** Each declared number moved alone, and the least and most of every count. */
+async function printPlateau(folder: string, names: readonly string[]): Promise<void> {
+  const jobs: HeldJob[] = []
+  for (const name of names) jobs.push(await heldJob(folder, name))
+  const all: Shifted[] = []
+  for (const one of plateau(jobs)) {
+    if (interrupted.aborted) return void Object.assign(outcome, { exit: exit.interrupted })
+    all.push(one)
+    line(shiftedLine(one))
+  }
+  for (const text of plateauLines(all)) line(text)
+}
 
 const refused = (refusals: readonly Refusal[]): void =>
   void say({ document: 'trial/1', json: false, refusals, text: [], data: {} })
@@ -51,6 +72,7 @@ const textOf = (jobs: readonly ScoredJob[], score: TrialScore): readonly string[
   `depth: ${figure(score.depthMae_mm)} over ${score.depthScored}`,
   `length: ${figure(score.lengthMae_mm)} over ${score.lengthScored}`,
   `bounds: ${score.boundsTrue} of ${score.bounds} true`,
+  ...sizeLines(score),
   `voided by a recheck: ${score.voidedHoles.join(', ') || 'none'}`
 ]
 

@@ -7,6 +7,9 @@ const ending = new AbortController()
 /** Set by the command that ran. */
 export const outcome: { exit: Exit } = { exit: exit.done }
 
+/** Where the built entry `worker` lies: set by the built program, beside which it lies. */
+export const worker: { program?: URL } = {}
+
 /** Aborted on Ctrl-C or SIGTERM: a command finishes what it is writing, and stops. */
 export const interrupted: AbortSignal = ending.signal
 

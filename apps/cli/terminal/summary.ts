@@ -16,7 +16,8 @@ const heads = ['', 'name', 'state', 'zones', 'relevant', 'undecided', 'over alar
 
 export const summaryTable = ({ places }: JobSummary): readonly string[] => [
   ...table([heads, ...places.map(placeCells)]),
-  ...places.filter(({ why }) => why.length > 0).map(({ name, why }) => `  ${name}: ${why.join('; ')}`)
+  ...places.filter(({ why }) => why.length > 0).map(({ name, why }) => `  ${name}: ${why.join('; ')}`),
+  ...places.flatMap(({ name, open }) => open.map((one) => `  ${name}: OPEN: ${one}`))
 ]
 
 const placeCells = (place: PlaceRow): readonly string[] => [

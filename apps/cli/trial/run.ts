@@ -6,11 +6,12 @@ import { isRefusal, type Refusal, type Result, refuser } from '@trueloop/ground/
 import type { Archive } from '@trueloop/host/archive'
 import type { Examination } from '@trueloop/job/examine'
 import { type JobState, replay } from '@trueloop/job/record'
-import type { HoleOutcome } from '@trueloop/job/rehearse'
+import type { Standardization } from '@trueloop/job/standardize'
 import { codes } from '../codes.ts'
 import { withArchive } from '../work/archive.ts'
 import { leadThrough } from '../work/chain.ts'
 import { callsOf, groundsOf } from './calls.ts'
+import type { TrialOutcome } from './ratio.ts'
 import type { ScoredJob } from './score.ts'
 import type { TrialSetup } from './setup.ts'
 import { trialSheet } from './sheet.ts'
@@ -65,7 +66,7 @@ export async function runTrialJob(
   }
 }
 
-const fileIn = (folder: string, name: string): string =>
+export const fileIn = (folder: string, name: string): string =>
   resolve(folder, existsSync(join(folder, `${name}.wav`)) ? `${name}.wav` : `${name}.csv`)
 
 interface Trial {
@@ -78,9 +79,10 @@ async function outcomesIn(archive: Archive, trial: Trial): Promise<Result<Pick<S
   const rows = await archive.entries(`TRIAL ${trial.name}`)
   if (isRefusal(rows)) return rows
   const state = replay(rows)
-  const outcomes: HoleOutcome[] = []
+  const outcomes: TrialOutcome[] = []
+  const known = new Map<string, Standardization>()
   for (const place of state.places) {
-    const one = await outcomeOf(archive, trial, place)
+    const one = await outcomeOf({ archive, known }, trial, place)
     if (isRefusal(one)) return one
     outcomes.push(one)
   }
@@ -92,11 +94,17 @@ const voidedOf = (state: JobState): readonly string[] =>
     .filter(({ examinations }) => examinations.some(({ standing }) => standing.standing === 'voided'))
     .map(({ place }) => place.name)
 
+interface Documents {
+  readonly archive: Archive
+  /** standardizations already read, by name */
+  readonly known: Map<string, Standardization>
+}
+
 async function outcomeOf(
-  archive: Archive,
+  { archive, known }: Documents,
   trial: Trial,
   place: JobState['places'][number]
-): Promise<Result<HoleOutcome>> {
+): Promise<Result<TrialOutcome>> {
   const hole = place.place.name
   const truth = trial.truth[hole]
   const last = place.examinations.at(-1)
@@ -104,10 +112,27 @@ async function outcomeOf(
   const document = await archive.document(last.examination)
   if (isRefusal(document)) return document
   const examination = JSON.parse(document.text) as Examination
+  const standardization = await standardizationOf({ archive, known }, examination)
+  if (isRefusal(standardization)) return standardization
   return {
+    ...(standardization === undefined ? {} : { standardization }),
     hole: `${trial.name}/${hole}`,
     truth: truthOfHole(truth, trial.setup),
     calls: callsOf(examination),
     notExamined: groundsOf(examination)
   }
+}
+
+async function standardizationOf(
+  { archive, known }: Documents,
+  { standardization: name }: Examination
+): Promise<Result<Standardization> | undefined> {
+  if (name === 'none') return undefined
+  const read = known.get(name)
+  if (read !== undefined) return read
+  const document = await archive.document(name)
+  if (isRefusal(document)) return document
+  const standardization = JSON.parse(document.text) as Standardization
+  known.set(name, standardization)
+  return standardization
 }

@@ -1,19 +1,45 @@
-import { type HoleOutcome, type NotchRange, type Rules, type Score, score } from '@trueloop/job/rehearse'
+import { type NotchRange, type Rules, type Score, score } from '@trueloop/job/rehearse'
+import { type Intervals, intervalsOf } from './intervals.ts'
+import { type TrialOutcome, withRatio } from './ratio.ts'
 import type { TrialSetup } from './setup.ts'
 
 /** Score of several trial jobs, each by the notches of its own reference standard. */
 
 export interface ScoredJob {
   readonly setup: TrialSetup
-  readonly outcomes: readonly HoleOutcome[]
+  readonly outcomes: readonly TrialOutcome[]
   readonly voided: readonly string[]
 }
 
+type SizeKeys = 'depthMae_mm' | 'depthScored' | 'lengthMae_mm' | 'lengthScored' | 'bounds' | 'boundsTrue'
+
+/** What is scored of sizes. */
+export interface SizeFigures extends Pick<Score, SizeKeys>, Intervals {}
+
 export interface TrialScore extends Score {
   readonly voidedHoles: readonly string[]
+  /** sizes as the examination states them, and by a ratio fitted leaving one hole out */
+  readonly sizes: SizeFigures
+  readonly withRatio: SizeFigures
 }
 
 export function scoreOf(jobs: readonly ScoredJob[]): TrialScore {
+  const all = jobs.map((job) => ({ ...job, outcomes: withRatio(job) }))
+  return { ...plainScore(jobs), sizes: sizesOf(jobs), withRatio: sizesOf(all) }
+}
+
+function sizesOf(jobs: readonly ScoredJob[]): SizeFigures {
+  const { depthMae_mm, lengthMae_mm, ...one } = plainScore(jobs)
+  const { depthScored, lengthScored, bounds, boundsTrue } = one
+  return {
+    ...(depthMae_mm === undefined ? {} : { depthMae_mm }),
+    ...(lengthMae_mm === undefined ? {} : { lengthMae_mm }),
+    ...{ depthScored, lengthScored, bounds, boundsTrue },
+    ...intervalsOf(jobs.flatMap(({ outcomes }) => outcomes))
+  }
+}
+
+function plainScore(jobs: readonly ScoredJob[]): Score & Pick<TrialScore, 'voidedHoles'> {
   const scores = jobs.map(({ outcomes, setup }) => score(outcomes, rulesOf(setup)))
   const sum = (key: CountKey): number => scores.reduce((total, one) => total + one[key], 0)
   return {
@@ -63,6 +89,8 @@ export const figuresOf = (one: TrialScore) => ({
     lengthMae_mm: one.lengthMae_mm ?? null,
     bounds: one.bounds,
     boundsTrue: one.boundsTrue,
+    sizes: one.sizes,
+    withRatio: one.withRatio,
     voidedHoles: one.voidedHoles
   }
 })

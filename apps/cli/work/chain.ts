@@ -15,6 +15,7 @@ import { replay } from '@trueloop/job/record'
 import { interrupted } from '../terminal/process.ts'
 import { progressLine } from '../terminal/progress.ts'
 import { withArchive } from './archive.ts'
+import { crewFor } from './crew.ts'
 
 /** What the chain needs beside the archive, from the file of a job sheet. */
 export type SheetInput = Omit<ChainInput, 'archive'>
@@ -41,7 +42,11 @@ export async function leadThrough(path: string, wanted: Wanted, home?: string): 
 
 async function leadIn(archive: Archive, input: SheetInput, wanted: Wanted): Promise<Led> {
   const progress = progressLine()
-  const run = await runChain({ ...input, archive, tell: (one) => progress.show(progressText(one)) }, wanted)
+  const tell = (one: Progress) => progress.show(progressText(one))
+  const crew = crewFor(input.sheet, input.signal)
+  const run = await runChain({ ...input, archive, tell, ...(crew === undefined ? {} : { crew }) }, wanted).finally(() =>
+    crew?.close()
+  )
   progress.clear()
   const summary = await summaryIn(archive, input.sheet.job.id)
   return isRefusal(summary) || summary === undefined ? run : { ...run, summary }

@@ -12,6 +12,7 @@ ${job.demonstration ? html`<p class="demonstration">Demonstration: invented data
 ${unknownSetUp(job)}<ul class="counts">${job.counts.filter(({ count }) => count > 0).map(countItem)}</ul>
 <a class="action" href="/jobs/${encodeURIComponent(job.job)}/report">Report</a>
 ${notExamined(job.places)}
+${openPlaces(job.places)}
 <h2>All places</h2><ul class="places">${job.places.map(placeItem)}</ul>
 ${checks(job)}
 <h2>Record</h2><p>${job.entries} entries. The chain ends in<br><code>${job.head}</code></p>`
@@ -30,6 +31,15 @@ function notExamined(places: readonly PlaceRow[]): Html {
   if (missing.length === 0) return none
   return html`<h2>Not examined, or voided</h2><ul class="missing">${missing.map(
     ({ name, state, why }) => html`<li><b>${name}</b>, ${state}: ${why.join('; ')}</li>`
+  )}</ul>`
+}
+
+/** What waits for a person or for another scan: none of these places can be closed. */
+function openPlaces(places: readonly PlaceRow[]): Html {
+  const open = places.filter((place) => place.open.length > 0)
+  if (open.length === 0) return none
+  return html`<h2>Open</h2><ul class="missing">${open.map(
+    (place) => html`<li><b>${place.name}</b>: ${place.open.join('; ')}</li>`
   )}</ul>`
 }
 

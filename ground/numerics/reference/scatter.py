@@ -1,6 +1,8 @@
 """Reference scatter estimates, made independently of ground/numerics: plain EM for the multivariate t in NumPy (full
 matrices, no acceleration, division by the total count), and the normal consistency factor by mpmath quadrature.
 
+Pairs: Gnanadesikan and Kettenring's covariance about 0 from scipy.stats.median_abs_deviation(center=0).
+
 Run: python3 scatter.py (writes scatter.json beside it)
 """
 import json
@@ -8,6 +10,8 @@ from pathlib import Path
 
 import mpmath as mp
 import numpy as np
+import scipy
+import scipy.stats
 
 mp.mp.dps = 30
 
@@ -57,14 +61,31 @@ for name, n, nu, bad, weighted in [("normal", 60, 3, 0, False), ("one fifth far 
         case["weights"] = w.tolist()
     cases.append({**case, "location": mu.tolist(), "xx": v[0, 0], "xy": v[0, 1], "yy": v[1, 1]})
 
+pairs = []
+
+
+def mad(v):
+    return scipy.stats.median_abs_deviation(v, center=lambda a, axis: np.zeros(np.delete(np.shape(a), axis)), scale="normal")
+
+
+for name, n, turn, bad in [("correlated", 41, 0.5, 0), ("even count, opposed", 60, -0.9, 0), ("one sixth far away", 60, 0.4, 10), ("unlike scales", 100, 0.1, 0)]:
+    z = rng.standard_normal((n, 2))
+    x, y = z[:, 0], turn * z[:, 0] + z[:, 1] * (0.001 if name == "unlike scales" else 0.7)
+    x[:bad], y[:bad] = 300, -200
+    x, y = np.round(x, 6), np.round(y * (0.01 if name == "unlike scales" else 1), 8)
+    a, b = mad(x), mad(y)
+    plus, minus = mad(x / a + y / b) ** 2, mad(x / a - y / b) ** 2
+    pairs.append({"name": name, "x": x.tolist(), "y": y.tolist(), "xx": a * a, "xy": a * b * (plus - minus) / (plus + minus), "yy": b * b})
+
 Path(__file__).with_suffix(".json").write_text(
     json.dumps(
         {
-            "source": f"computed by scatter.py with EM in NumPy {np.__version__}, consistency by mpmath {mp.__version__}",
+            "source": f"computed by scatter.py with EM in NumPy {np.__version__}, consistency by mpmath {mp.__version__}, pairs with SciPy {scipy.__version__}",
             "tolerance": 1e-11,
             "why": "EM converges linearly; its last change of 1e-15 leaves about 1e-13",
             "consistency": [[nu, consistency(nu)] for nu in [1, 1.5, 2, 3, 4, 5, 8, 20, 100]],
             "cases": cases,
+            "pairs": pairs,
         }
     )
     + "\n"

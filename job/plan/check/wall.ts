@@ -9,6 +9,19 @@ import { pathText, type Step } from '../where.ts'
 /** How far a written length may be from the difference of two written depths: figures are rounded on certificates. */
 const rounding_mm = 0.06
 
+/** Depth by strokes stands on what the technique says of the hand. */
+export function checkHandFeed({ technique }: HoleSheet): readonly Refusal[] {
+  if (technique.axial_position !== 'hand feed, by strokes' || technique.hand_feed !== undefined) return []
+  return [
+    refuse('plan/missing-value', {
+      found: 'depth by the strokes of a hand, and nothing about them',
+      needed: 'the way of the strokes and the largest ratio of fastest to mean feed',
+      remedy: 'write technique.hand_feed: { strokes, fastest_to_mean }',
+      where: { path: 'technique.hand_feed' }
+    })
+  ]
+}
+
 export function checkPitch({ technique }: HoleSheet): readonly Refusal[] {
   const { pitch_mm: pitch, max_pitch_mm: most, axial_position: axial } = technique
   if (pitch === undefined && axial === 'constant feed')

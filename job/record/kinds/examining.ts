@@ -14,7 +14,13 @@ export const indicationOutcome = z.strictObject({
   class: z.enum(['false', 'nonrelevant', 'damage, not a crack', 'relevant', 'undecided']),
   crossedAlarm: z.boolean(),
   amplitude: z.number(),
-  sizeWithheld: z.boolean()
+  sizeWithheld: z.boolean(),
+  /** what it is taken for; this and its place are absent where they are not known, and in entries of earlier programs */
+  cause: z.string().optional(),
+  angle_rad: z.number().optional(),
+  z_m: z.number().optional(),
+  z0_m: z.number().optional(),
+  z1_m: z.number().optional()
 })
 
 /** One recording has been examined. The whole of it is the document; what states are counted from is repeated here. */

@@ -28,7 +28,9 @@ export const jobOpened = z.strictObject({
         grip_mm: z.number().optional(),
         interfaces_mm: z.array(z.number()).optional(),
         layers: z.array(z.string()).optional(),
-        length_mm: z.number().optional()
+        length_mm: z.number().optional(),
+        demagnetized: z.union([z.strictObject({ by: z.string().min(1), on: z.string() }), z.string()]).optional(),
+        heat_treatment: z.union([z.string(), z.array(z.string())]).optional()
       })
     )
     .min(1)

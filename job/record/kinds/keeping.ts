@@ -7,7 +7,10 @@ export const documentStored = z.strictObject({
   version: z.literal(1),
   ...headSchema,
   document: hashSchema,
-  what: z.enum(['technique', 'reference standard', 'standardization', 'examination', 'job sheet']),
+  what: z.enum([
+    ...['technique', 'reference standard', 'standardization', 'examination', 'job sheet'],
+    ...['response ratio', 'response study']
+  ] as const),
   name: z.string().optional()
 })
 
@@ -33,5 +36,15 @@ export const recordingKept = z.strictObject({
   rate_Hz: z.number().positive().optional(),
   taken: momentSchema.optional(),
   /** what of the equipment differs from that of the job */
-  equipment: equipmentSchema.partial().optional()
+  equipment: equipmentSchema.partial().optional(),
+  /** what this scan is to confirm: the content of an earlier scan of the place, or an indication of the scan before it */
+  confirms: z
+    .union([z.strictObject({ recording: hashSchema }), z.strictObject({ indication: z.string().min(1) })])
+    .optional(),
+  /** what was done otherwise for it */
+  after: z.enum(['cleaned and entered again', 'other sense', 'second probe', 'second frequency']).optional(),
+  /** of a reference scan or recheck: the set-up it is for, where that is not the technique's first */
+  setUp: z.enum(['other sense', 'second probe', 'second frequency']).optional()
 })
+
+export type After = NonNullable<z.output<typeof recordingKept>['after']>

@@ -2,7 +2,7 @@ import type { Examination } from '../../examine/index.ts'
 import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
 import { boreFigure } from '../figures/bore.ts'
 import { examinationOf } from '../lookups.ts'
-import { covered, mm } from '../print.ts'
+import { amplitude, covered, mm } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { ExaminationState, PlaceState } from '../state.ts'
 
@@ -12,7 +12,7 @@ export const coverage: Section = {
   blocks: (input) => {
     const all = input.state.places.flatMap((place) => place.examinations.map((one) => ({ place, one, input })))
     if (all.length === 0) return [paragraph('Nothing has been examined.')]
-    return [zones(all), ...gaps(all), contact(all), drops(all)]
+    return [zones(all), ...gaps(all), noise(all), contact(all), drops(all)]
   }
 }
 
@@ -64,6 +64,36 @@ const gaps = (all: readonly Looked[]): readonly Block[] =>
     const alt = `Wall of hole ${place.name} unrolled; the zones that were not examined are hatched.`
     return [{ block: 'figure', svg, alt, caption: `Unrolled bore of hole ${place.name}, ${file}`, width: 'whole' }]
   })
+
+const noise = (all: readonly Looked[]): Block =>
+  tableOr(
+    {
+      caption: 'Noise and false calls',
+      columns: [
+        { label: 'Place' },
+        { label: 'Recording' },
+        { label: 'Noise', figures: true },
+        { label: 'Threshold', figures: true },
+        { label: 'Alarm level', figures: true },
+        { label: 'False calls per place', figures: true },
+        { label: 'How known' }
+      ],
+      rows: known(all).flatMap(({ name, file, examination }) => {
+        const { noise: met, amplitudeUnit: unit } = examination
+        if (met === undefined) return []
+        const levels = [met.matched, met.threshold, met.alarm].map((level) => amplitude(level, unit))
+        return [cells(name, file, ...levels, ...falseCalls(met.falseCalls))]
+      })
+    },
+    'The noise is not in the record.'
+  )
+
+/** A rate of false calls would be shown by 100 of them: by so many places without a flaw that nobody has scanned. */
+function falseCalls(rate: number | undefined): readonly string[] {
+  if (rate === undefined) return ['not stated', 'not stated']
+  const least = rate > 0 ? `fewer than ${Math.ceil(100 / rate)} places without a flaw were seen` : 'too few were seen'
+  return [rate.toPrecision(2), `modelled, not shown: ${least}`]
+}
 
 const contact = (all: readonly Looked[]): Block =>
   tableOr(

@@ -9,6 +9,7 @@ import { examinationOf, placeWord } from '../lookups.ts'
 import { amplitude, count, deg, ended, mm, mmOrUnknown, sentenceCase } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { ExaminationState, PlaceState } from '../state.ts'
+import { sizeFacts, sizeWhy } from './size.ts'
 
 /** Every indication with its drawings, what spoke for and against, what may be said of its size, and the proposal. */
 export const findingsSection: Section = {
@@ -26,6 +27,7 @@ const ofPlace = (input: ReportInput, place: PlaceState): readonly Block[] =>
     return [
       heading(3, sentenceCase(placeWord(place))),
       ...standing(one),
+      ...confirming(input, one),
       ...bore(examination, place),
       ...examination.indications.flatMap((indication) => ofIndication(input, examination, indication))
     ]
@@ -40,6 +42,18 @@ function standing({ standing: how, file }: ExaminationState): readonly Block[] {
   return [{ block: 'caution', tone: 'warning', title: 'Provisional', text: `${file}: ${how.why}.` }]
 }
 
+/** What a scan that confirms was for, and how it was taken; angles of a reversed one count the other way. */
+function confirming({ state }: ReportInput, { recording, file, after, setUp }: ExaminationState): readonly Block[] {
+  if (after === undefined) return []
+  const confirms = state.recordings.find(({ sha256 }) => sha256 === recording)?.confirms
+  const earlier = state.recordings.find(
+    ({ sha256 }) => confirms !== undefined && 'recording' in confirms && sha256 === confirms.recording
+  )
+  const what = confirms !== undefined && 'indication' in confirms ? confirms.indication : (earlier?.file ?? 'unknown')
+  const turned = setUp === 'other sense' ? ' Its angles count against the sense of the technique.' : ''
+  return [paragraph(`${file}: ${after}; it is to confirm ${what}.${turned}`)]
+}
+
 function bore(examination: Examination, { place }: PlaceState): readonly Block[] {
   if (examination.application !== 'fastener hole') return []
   const svg = boreFigure(examination, place)
@@ -52,34 +66,31 @@ function bore(examination: Examination, { place }: PlaceState): readonly Block[]
 const ofIndication = (input: ReportInput, examination: Examination, one: Indication): readonly Block[] => [
   heading(3, `Indication ${one.id}: ${one.class}`),
   { block: 'facts', facts: factsOf(examination, one) },
+  ...sizeWhy(one.size),
   ...figures(input, examination, one),
-  list(one.evidence.map(({ sentence, speaks }) => `${ended(sentence)} ${spoken[speaks]}`)),
+  list(one.evidence.map(({ sentence, speaks }) => `${ended(sentence)} ${spoken(speaks, one)}`)),
   paragraph(`Proposal: ${ended(one.proposal)} A named person decides.`)
 ]
 
-const spoken = {
-  for: 'Speaks for a crack.',
-  against: 'Speaks against a crack.',
-  neither: 'Speaks neither way.'
+/** For or against what: the cause that fits best, whatever the class. */
+function spoken(speaks: Indication['evidence'][number]['speaks'], { cause = 'crack' }: Indication): string {
+  if (speaks === 'neither') return 'Speaks neither way.'
+  return speaks === 'for' ? `Speaks for: ${cause}.` : `Speaks against: ${cause}.`
 }
 
 function factsOf(examination: Examination, one: Indication): readonly Fact[] {
-  const { size } = one
   const level = one.crossedAlarm ? 'above the alarm level' : 'below the alarm level'
   const noise = one.signalToNoise > 0 ? one.signalToNoise.toFixed(1) : 'unknown'
   return [
+    ...(one.cause === undefined ? [] : [{ label: 'Cause', value: one.cause }]),
     { label: 'Zone', value: one.zone },
     ...placeFacts(examination, one),
     { label: 'Amplitude', value: amplitude(one.amplitude, examination.amplitudeUnit), known: level },
     { label: 'Phase angle', value: `${deg(one.phase_rad)} modulo 180°`, ...lobesFact(examination, one) },
     { label: 'Signal-to-noise', value: noise },
-    { label: 'Size', value: sizeText(size), known: sizeKnown(size) },
-    { label: 'Axial extent', value: size.extent }
+    ...sizeFacts(one.size)
   ]
 }
-
-const sizeKnown = ({ withheld }: Indication['size']): string =>
-  withheld.length > 0 ? withheld.join('; ') : 'against the notches'
 
 /** Where it lies, as far as that is known: round and down a hole, along a track, or nowhere. */
 function placeFacts({ application, position }: Examination, one: Indication): readonly Fact[] {
@@ -97,9 +108,6 @@ const lobesFact = ({ application }: Examination, { lobeOrder }: Indication): Pic
   application === 'fastener hole'
     ? { known: lobeOrder === 1 ? 'lobes in the order of the notch' : 'lobes in reversed order' }
     : {}
-
-const sizeText = ({ depth, withheld }: Indication['size']): string =>
-  withheld.length > 0 ? 'withheld' : sentenceCase(depth)
 
 function angleText({ angle_rad }: Indication, basis: Examination['position']['angle']): string {
   if (angle_rad === 'unknown' || basis === 'unknown') return 'unknown'

@@ -50,7 +50,7 @@ function table(input: ReportInput): Block {
 }
 
 function row(input: ReportInput, place: PlaceState) {
-  const found = place.latest?.indications ?? []
+  const found = place.joined
   const number = (is: (one: (typeof found)[number]) => boolean) =>
     missingShare(place) === 'all' && found.length === 0 ? '–' : String(found.filter(is).length)
   return [
@@ -58,7 +58,7 @@ function row(input: ReportInput, place: PlaceState) {
     symbolCell(place),
     ...cells(
       number((one) => one.class === 'relevant'),
-      number((one) => one.class === 'undecided' || one.class === 'damage, not a crack'),
+      number((one) => one.open && one.class !== 'relevant'),
       number((one) => one.crossedAlarm),
       resultOf(input, place)
     )
@@ -73,7 +73,7 @@ function resultOf(input: ReportInput, place: PlaceState): string {
   const examination = examinationOf(input, place.latest)
   const extent = examination === undefined ? 'its examination is not at hand' : extentOf(place, examination)
   const where = missingShare(place) === 'part' ? 'In these zones: ' : ''
-  return `Examined: ${extent}. ${where}${foundText(place)}${voided} Detectable size not demonstrated for this set-up.`
+  return `Examined: ${extent}. ${where}${foundText(place)}${openText(place)}${voided} Detectable size not demonstrated for this set-up.`
 }
 
 /** Indications met in a scan that does not count stay open; without any, nothing at all is said of the place. */
@@ -101,11 +101,18 @@ function revolutionsText({ position, zones }: Examination): string {
   return `${depth > 0 ? Math.floor(all * (covered / depth) + 1e-9) : 0} of ${count(all, 'revolution')}`
 }
 
-function foundText({ latest }: PlaceState): string {
-  const relevant = latest?.indications.filter((one) => one.class === 'relevant').length ?? 0
-  const other = latest?.indications.filter((one) => one.class !== 'relevant').length ?? 0
+/** Over all scans that count: one that does not see an indication does not remove it. */
+function foundText({ joined }: PlaceState): string {
+  const found = joined.filter(({ seen }) => seen.some(({ discounted }) => discounted === undefined))
+  const relevant = found.filter((one) => one.class === 'relevant').length
   if (relevant > 0) return `${count(relevant, 'relevant indication')}, for a person to decide.`
+  const other = found.length
   return other > 0
     ? `No relevant indication; ${count(other, 'other one')} for a person to look at.`
     : 'No relevant indication.'
+}
+
+const openText = ({ joined }: PlaceState): string => {
+  const open = joined.filter((one) => one.open).length
+  return open === 0 ? '' : ` Open: ${count(open, 'indication')}.`
 }

@@ -63,12 +63,35 @@ function holeFacts(technique: OfHole): readonly Fact[] {
     },
     { label: 'Pitch', value: `at most ${technique.max_pitch_mm} mm a revolution` },
     { label: 'Axial position', value: technique.axial_position },
+    ...handFeed(technique),
     { label: 'Datum', value: technique.angle_datum },
     { label: 'Flaw', value: `depth ${flaw.depth} mm, length ${flaw.length} mm` },
+    ...separation(technique),
+    ...secondFrequency(technique),
     { label: 'Recheck drift allowed', value: `amplitude ${percent(drift.amplitude)}, angle ${drift.angle_deg}°` },
     { label: 'Classed by phase and shape', value: classes.length === 0 ? 'nothing' : classes.join(', ') }
   ]
 }
+
+const handFeed = ({ hand_feed: feed }: OfHole): readonly Fact[] =>
+  feed === undefined
+    ? []
+    : [
+        {
+          label: 'Hand feed',
+          value: feed.strokes,
+          known: `fastest feed at most ${feed.fastest_to_mean} times the mean between two joints or faces`
+        }
+      ]
+
+const separation = ({ min_separation_deg: least }: OfHole): readonly Fact[] => [
+  least === undefined
+    ? { label: 'Least angle from lift-off', value: 'not stated', known: 'three times its repeatability is asked for' }
+    : { label: 'Least angle from lift-off', value: `${least}°`, known: 'and three times its repeatability' }
+]
+
+const secondFrequency = ({ second_frequency_kHz: kHz }: OfHole): readonly Fact[] =>
+  kHz === undefined ? [] : [{ label: 'Second frequency', value: `${kHz} kHz`, known: 'to confirm with' }]
 
 function equipmentBlocks({ state }: ReportInput): readonly Block[] {
   const { equipment } = state.opened

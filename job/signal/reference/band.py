@@ -1,7 +1,7 @@
 """Band of the ruler: gain law, kernel, convolution, pulse loss. Run: python3 band.py (writes band.json beside it).
 
 Everything is computed anew from the stated law with NumPy and SciPy:
-gain(k) = highpass(k / low) * lowpass(k / high) / sinc(0.2 k / high)^4, zero for k <= min(2, floor(low)) and k > 2 high,
+gain(k) = highpass(k / low) * lowpass(k / high) / sinc(knot k / 512)^4, zero for k <= min(2, floor(low)) and k > 2 high,
 highpass(r) = 1 - exp(-a r^4) and lowpass(r) = exp(-b r^4), both 1/sqrt(2) at r = 1; the kernel has +- 256 points, its end
 value shared. Input: x[t] = ((7 t^2 + 3 t) mod 101)/101 - 0.5, y[t] = ((5 t^2 + 11 t) mod 97)/97 - 0.5, 1024 points.
 The pulse is the derivative of a Gaussian bell, summed from its analytic Fourier coefficients on a grid eight times as fine.
@@ -19,6 +19,12 @@ A = -np.log(1 - np.sqrt(0.5))
 B = -np.log(np.sqrt(0.5))
 
 
+def knot(high):
+    """Near 0.2 cycle at the upper corner, in whole half steps of the grid: the largest of 1, 2, 4, 8 that leaves 3.5 points a cycle at 2 high."""
+    step = max(s for s in (1, 2, 4, 8) if s == 1 or UNIT / s >= 3.5 * 2 * high)
+    return 0.5 * step * max(1, np.floor(0.2 * UNIT / high / (0.5 * step) + 0.5))
+
+
 def gain(low, high, k):
     k = np.asarray(k, float)
     g = np.exp(-B * (k / high) ** 4)
@@ -30,7 +36,7 @@ def gain(low, high, k):
 
 def kernel(low, high):
     k = np.arange(UNIT // 2 + 1)
-    h = np.fft.irfft(gain(low, high, k) / np.sinc(0.2 * k / high) ** 4, UNIT)
+    h = np.fft.irfft(gain(low, high, k) / np.sinc(knot(high) * k / UNIT) ** 4, UNIT)
     wide = np.concatenate([h[UNIT // 2 :], h[: UNIT // 2], h[UNIT // 2 : UNIT // 2 + 1]])
     wide[0] *= 0.5
     wide[-1] *= 0.5
@@ -57,7 +63,7 @@ mean[0] = mean[-1] = 0.5
 mean /= UNIT
 
 gains = [
-    {"low": low, "high": high, "k": k, "gain": float(gain(low, high, k) / np.sinc(0.2 * k / high) ** 4)}
+    {"low": low, "high": high, "k": k, "gain": float(gain(low, high, k) / np.sinc(knot(high) * k / UNIT) ** 4)}
     for low, high in [(2.66, 14.96), (0.7, 8.0), (0.0, 20.0)]
     for k in [0, 1, 2, 3, 4, 5.5, 8, 14, 16, 20, 29.9, 30, 41]
 ]

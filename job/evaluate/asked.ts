@@ -1,0 +1,34 @@
+import type { Behind } from './behind.ts'
+import type { NotchLaw } from './law.ts'
+import type { Sizing } from './parameters.ts'
+import type { Turn } from './turn.ts'
+
+/**
+ * Inverse prediction in the plane of depth and length: which flaws the amplitude, the angle and the extent along the axis
+ * do not contradict. Each place of the plane has its likelihood (normal scatter): the rows seen through the footprint,
+ * the size over the middle against the law of the notches, x/y against their turn, and the proportions of the flaw against
+ * those of its kind with a wide spread, which decides only where the flaw is shorter than the footprint. Depth is then
+ * what is left when length is summed over; all depths of like ratio weigh alike before anything is measured.
+ */
+export interface Plane {
+  readonly law: NotchLaw
+  /** what the law weighs beside those of other forms */
+  readonly weight: number
+  readonly turn: Turn | undefined
+  readonly behind: readonly Behind[]
+  readonly width_mm: number
+  /** length over depth of the notches of the kind, geometric mean */
+  readonly aspect: number
+}
+
+/** How a crack answers compared with a notch of its size; 1 and 0 for a notch. */
+export interface Answering {
+  readonly ratio: number
+  readonly variance: number
+}
+
+export interface Asked {
+  readonly answering: Answering
+  readonly deepest_mm: number
+  readonly numbers: Sizing
+}

@@ -1,0 +1,36 @@
+import { isRefusal } from '@trueloop/ground/refusal'
+import { valuesOf } from '../interpret/index.ts'
+import type { NotchReading } from '../standardize/index.ts'
+import { bestPlace } from './behind.ts'
+import { follow } from './follow.ts'
+import type { Measured, SizedUnder } from './measured.ts'
+import { sizing } from './parameters.ts'
+import { within } from './rows.ts'
+
+/** A crack whose size is known from somewhere else (a broken-open specimen). */
+export interface Known {
+  readonly depth_mm: number
+  readonly length_mm: number
+}
+
+/**
+ * Answer of a crack of known size over the answer that the law of the notches gives a notch of that size: what a response
+ * ratio is the mean of. Undefined where the notches give no law, or the crack was not followed along the axis.
+ */
+export function observedRatio(
+  measured: Measured,
+  notches: readonly NotchReading[],
+  { known, under }: { readonly known: Known; readonly under: SizedUnder }
+): number | undefined {
+  const numbers = under.numbers ?? valuesOf(sizing)
+  const followed = follow(measured, notches, under)
+  if (followed === undefined || followed.lessons === undefined || isRefusal(followed.lessons)) return undefined
+  const { rows, noise, lessons } = followed
+  const { laws, footprint } = lessons[0]!
+  const seeing = { noise, alike: numbers.alike, width_mm: footprint.width_mm }
+  const fit = bestPlace(within(rows, footprint.width_mm), seeing, known.length_mm)
+  const expected = laws.reduce((sum, { law, weight }) => {
+    return sum + weight * law.full * law.form.at(known.depth_mm, law.scale)(fit).part
+  }, 0)
+  return Math.abs(fit.y) / expected
+}

@@ -1,0 +1,103 @@
+import type { Span } from './forms.ts'
+import { likelihoodOf } from './likelihood.kernel.ts'
+
+/** What does not change along a column of the plane (one length): the column's measurement, and what it weighs. */
+export interface Column {
+  /** size over the middle without its sign, and its variance */
+  readonly size: number
+  readonly variance: number
+  /** chi-square of the rows */
+  readonly misfit: number
+  /** logarithm of length over the aspect of the kind */
+  readonly logLength: number
+  /** x/y and its variance; 0 and 1 where the angle is not used */
+  readonly turn: number
+  readonly turnVariance: number
+}
+
+/** The same depths for every column, `[depth]`: logarithm; x/y expected and its variance. */
+export interface DepthColumns {
+  readonly logs: Float64Array
+  readonly turn: Float64Array
+  readonly turnVariance: Float64Array
+  /** of the column at hand: part of the full answer and its slope by the scale */
+  readonly part: Float64Array
+  readonly slope: Float64Array
+  /** out: chi-square, and one over the product of its variances */
+  readonly chi: Float64Array
+  readonly sharpness: Float64Array
+}
+
+/** Size = full · part, variance = pp · part² + ps · part · slope + ss · slope²; one over the variance of log proportions. */
+export interface Answers {
+  readonly proportions: number
+  readonly full: number
+  readonly pp: number
+  readonly ps: number
+  readonly ss: number
+}
+
+/** Chi-square of a column at the depths of a span, and one over the product of the variances of size and angle. */
+export function chiAlong(
+  d: DepthColumns,
+  { column, answers }: { readonly column: Column; readonly answers: Answers },
+  { from, to, step }: Span
+): void {
+  const { size, variance, misfit, logLength } = column
+  const { full, pp, ps, ss, proportions } = answers
+  const { part, slope, logs, turn, turnVariance, chi, sharpness } = d
+  for (let i = from; i < to; i += step) {
+    const p = part[i]!
+    const s = slope[i]!
+    const v = variance + p * (pp * p + ps * s) + ss * s * s
+    const off = size - full * p
+    const angleV = column.turnVariance + turnVariance[i]!
+    const angleOff = column.turn - turn[i]!
+    const unlike = logLength - logs[i]!
+    const one = 1 / (v * angleV)
+    chi[i] = (off * off * angleV + angleOff * angleOff * v) * one + misfit + proportions * unlike * unlike
+    sharpness[i] = one
+  }
+}
+
+/** Where likelihoods are added up, by depth, each against a chi-square of `best` and no farther than `reach` from it. */
+export interface Sums {
+  readonly sums: Float64Array
+  readonly weight: number
+  readonly best: number
+  readonly reach: number
+}
+
+/** Adds e^(−(chi − best)/2) · √sharpness, times the weight, at the depths of a span. */
+export function likelihoodAlong(
+  { chi, sharpness }: Pick<DepthColumns, 'chi' | 'sharpness'>,
+  { sums, weight, best, reach }: Sums,
+  { from, to, step }: Span
+): void {
+  for (let i = from; i < to; i += step) {
+    const off = chi[i]! - best
+    if (off < reach) sums[i]! += weight * likelihoodOf(off) * Math.sqrt(sharpness[i]!)
+  }
+}
+
+/** The least of values along a span. */
+export function leastAlong(values: Float64Array, { from, to, step }: Span): number {
+  let least = Number.POSITIVE_INFINITY
+  for (let i = from; i < to; i += step) if (values[i]! < least) least = values[i]!
+  return least
+}
+
+/** Least chi-square of the angle alone along a span. */
+export function leastTurnAlong(
+  { turn, turnVariance }: Pick<DepthColumns, 'turn' | 'turnVariance'>,
+  column: Pick<Column, 'turn' | 'turnVariance'>,
+  { from, to, step }: Span
+): number {
+  let least = Number.POSITIVE_INFINITY
+  for (let i = from; i < to; i += step) {
+    const off = column.turn - turn[i]!
+    const chi = (off * off) / (column.turnVariance + turnVariance[i]!)
+    if (chi < least) least = chi
+  }
+  return least
+}

@@ -1,0 +1,102 @@
+import { exp, log } from '@trueloop/ground/numerics'
+import type { Asked, Plane } from './asked.ts'
+import type { Along, Span } from './forms.ts'
+import { type Answers, type Column, chiAlong, type DepthColumns } from './plane.kernel.ts'
+import { type Turn, turnedAt } from './turn.ts'
+
+/** A plane made ready: one column a length, the same depths in each. */
+export interface Table {
+  readonly weight: number
+  readonly columns: readonly Column[]
+  readonly flaws: Plane['behind']
+  readonly depths: DepthColumns
+  readonly answers: Answers
+  readonly along: Along
+}
+
+/** Depths of constant ratio, their logarithms, and columns to work in. */
+export interface Grid {
+  readonly depths_mm: Float64Array
+  readonly logs: Float64Array
+  readonly work: Pick<DepthColumns, 'part' | 'slope' | 'chi' | 'sharpness'>
+}
+
+export const DEPTHS = 160
+/** Depths looked at: down to this share of the deepest notch, and up to this multiple of it. */
+const LEAST = 1 / 60
+const MOST = 3
+
+export function depthGrid(deepest_mm: number): Grid {
+  const first = log(deepest_mm * LEAST)
+  const step = log(MOST / LEAST) / (DEPTHS - 1)
+  const column = () => new Float64Array(DEPTHS)
+  const [depths_mm, logs] = [column(), column()]
+  for (let i = 0; i < DEPTHS; i++) {
+    logs[i] = first + step * i
+    depths_mm[i] = exp(logs[i]!)
+  }
+  return { depths_mm, logs, work: { part: column(), slope: column(), chi: column(), sharpness: column() } }
+}
+
+/** A length of less than this share of the footprint has the proportions of that: the logarithm is held off its end. */
+const SHORTEST = 0.01
+
+/** The table of a plane for flaws that answer as asked, with the angle where the plane has a turn. */
+export function tableOf(plane: Plane, grid: Grid, asked: Asked): Table {
+  const { law, turn, aspect, behind, width_mm, weight } = plane
+  const { turnScatter } = asked.numbers
+  const columns = behind.map(({ length_mm, x, y, xx, yy, misfit }) => ({
+    size: Math.abs(y),
+    variance: yy,
+    misfit,
+    logLength: log(Math.max(SHORTEST * width_mm, length_mm) / aspect),
+    turn: x / y,
+    turnVariance: xx / (y * y) + turnScatter * turnScatter
+  }))
+  return {
+    ...{ weight, columns, flaws: behind, answers: answersOf(plane, asked) },
+    depths: { ...grid.work, logs: grid.logs, ...turnAlong(turn, grid) },
+    along: law.form.over(grid.depths_mm, law.scale)
+  }
+}
+
+/** The same by size, rows and proportions alone. */
+export const withoutAngle = (table: Table): Table => ({
+  ...table,
+  columns: table.columns.map((column) => ({ ...column, turn: 0, turnVariance: 1 })),
+  depths: { ...table.depths, turn: NO_TURN, turnVariance: NO_TURN }
+})
+
+const NO_TURN = new Float64Array(DEPTHS)
+
+/** The law's own uncertainty, the scatter of notches and that of how cracks answer. */
+function answersOf({ law }: Plane, { answering: { ratio, variance }, numbers }: Asked): Answers {
+  const { ff, fs, ss } = law.spread
+  const full = ratio * law.full
+  const relative = numbers.notchScatter * numbers.notchScatter + variance / (ratio * ratio)
+  return {
+    full,
+    proportions: 1 / (numbers.aspectSpread * numbers.aspectSpread),
+    pp: ratio * ratio * ff + relative * full * full,
+    ps: 2 * ratio * full * fs,
+    ss: full * full * ss
+  }
+}
+
+function turnAlong(turn: Turn | undefined, { depths_mm }: Grid): Pick<DepthColumns, 'turn' | 'turnVariance'> {
+  if (turn === undefined) return { turn: NO_TURN, turnVariance: NO_TURN }
+  const at = new Float64Array(DEPTHS)
+  const variance = new Float64Array(DEPTHS)
+  for (let i = 0; i < DEPTHS; i++) {
+    const expected = turnedAt(turn, depths_mm[i]!)
+    at[i] = expected.ratio
+    variance[i] = expected.variance
+  }
+  return { turn: at, turnVariance: variance }
+}
+
+/** Chi-square of one length along the depths of a span, left in the table's own columns. */
+export function look({ flaws, columns, depths, along, answers }: Table, j: number, span: Span): void {
+  along(flaws[j]!, depths, span)
+  chiAlong(depths, { column: columns[j]!, answers }, span)
+}

@@ -1,0 +1,167 @@
+import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import type { NotchReading } from '../standardize/index.ts'
+import { bestPlace } from './behind.ts'
+import { refuse } from './codes.ts'
+import { type Form, forms } from './forms.ts'
+import { aspectOf, type Kind, type KindName, type Kinds } from './kinds.ts'
+import { lawOf, type NotchLaw, type Taught, type Weighed, weighed } from './law.ts'
+import type { Sizing } from './parameters.ts'
+import { type RowNoise, rowsOf, within } from './rows.ts'
+import { type Turn, turnOf } from './turn.ts'
+import { type Footprint, footprintOf, type Seen } from './width.ts'
+
+/** Footprint and law for a kind of flaw, as the notches teach them. */
+export interface Lesson {
+  readonly kind: KindName
+  readonly footprint: Footprint
+  readonly laws: readonly Weighed[]
+  readonly turn: Turn | undefined
+  readonly aspect: number
+  readonly shallowest_mm: number
+  readonly deepest_mm: number
+}
+
+export interface Teaching {
+  readonly noise: RowNoise
+  readonly numbers: Sizing
+  /** scatter of a response study that lets other kinds of notch stand for missing ones */
+  readonly studied?: number
+}
+
+interface Followed extends Taught {
+  readonly notch: NotchReading
+}
+
+/** What the notches teach for the kinds that a flaw may be of. */
+export interface Lessons {
+  /** undefined where no notch was followed along the axis */
+  readonly footprint: Footprint | undefined
+  /** undefined where a kind has fewer notches than needed */
+  readonly of: readonly Lesson[] | Refusal | undefined
+}
+
+/**
+ * Lessons for the kinds that a flaw may be of, out of all kinds of the standard. Corner and mid-bore notches are taken
+ * together where one law fits both; else the kind's own stand alone. Refuses evaluate/law-does-not-fit.
+ */
+export function lessonsFor({ own, all }: Kinds, teaching: Teaching): Lessons {
+  const seen = new Map(all.map(({ name, notches }) => [name, seenOf(notches, teaching)]))
+  const footprint = footprintIn(seen, teaching)
+  if (footprint === undefined) return { footprint, of: undefined }
+  const classes = new Map([...seen].map(([name, notches]) => [name, followedOf(notches, footprint, teaching)]))
+  const lessons: Lesson[] = []
+  const learned = { classes, footprint, law: lawsOnce(classes) }
+  for (const kind of own) {
+    const lesson = lessonFor(kind, learned, teaching)
+    if (lesson === undefined || isRefusal(lesson)) return { footprint, of: lesson }
+    lessons.push(lesson)
+  }
+  return { footprint, of: lessons }
+}
+
+interface Learned {
+  readonly classes: ReadonlyMap<KindName, readonly Followed[]>
+  readonly footprint: Footprint
+  readonly law: LawOnce
+}
+
+function lessonFor(
+  { name }: Kind,
+  { classes, footprint, law }: Learned,
+  { numbers, studied }: Teaching
+): Lesson | Refusal | undefined {
+  const mine = classes.get(name) ?? []
+  const everyone = [...classes.values()].flat()
+  const alone = mine.length >= numbers.leastNotches
+  const together = studied !== undefined && everyone.length >= numbers.leastNotches
+  if (!(alone || together)) return undefined
+  const common = alone && forms.some((form) => fitsBoth({ classes, law }, form, numbers))
+  const of = common || !alone ? 'all' : name
+  const by = alone ? numbers : studiedNumbers(numbers, studied ?? 0)
+  const laws = weighed(forms.map((form) => law(of, form, by)))
+  const off = Math.min(...laws.map((one) => one.law.off))
+  if (off > numbers.worstFit) return doesNotFit(off)
+  const depths = (alone ? mine : everyone).map(({ depth_mm }) => depth_mm)
+  return {
+    kind: name,
+    footprint,
+    laws,
+    turn: turnOf(of === 'all' ? everyone : mine, numbers),
+    aspect: aspectOf((mine.length > 0 ? mine : everyone).map(({ notch }) => notch)),
+    shallowest_mm: Math.min(...depths),
+    deepest_mm: Math.max(...depths)
+  }
+}
+
+/** The law of the notches of one kind or of all, by one form. */
+type LawOnce = (of: KindName | 'all', form: Form, numbers: Sizing) => NotchLaw
+
+/** Each law is found once: the kinds that a flaw may be of ask for the same. */
+function lawsOnce(classes: ReadonlyMap<KindName, readonly Followed[]>): LawOnce {
+  const known = new Map<string, NotchLaw>()
+  return (of, form, numbers) => {
+    const key = `${of}, ${form.name}, ${numbers.notchScatter}`
+    const notches = of === 'all' ? [...classes.values()].flat() : (classes.get(of) ?? [])
+    const law = known.get(key) ?? lawOf(notches, form, numbers)
+    known.set(key, law)
+    return law
+  }
+}
+
+const studiedNumbers = (numbers: Sizing, studied: number): Sizing => ({
+  ...numbers,
+  notchScatter: Math.max(numbers.notchScatter, studied)
+})
+
+interface SeenNotch extends Seen {
+  readonly notch: NotchReading
+}
+
+const seenOf = (notches: readonly NotchReading[], { noise }: Teaching): readonly SeenNotch[] =>
+  notches.flatMap((notch) => {
+    const rows = notch.rows === undefined ? undefined : rowsOf(notch.rows, noise)
+    return rows === undefined ? [] : [{ notch, rows, length_mm: notch.length_mm }]
+  })
+
+/** A bell is whole only away from faces: mid-bore notches show the footprint, others only where there are none. */
+function footprintIn(
+  seen: ReadonlyMap<KindName, readonly SeenNotch[]>,
+  { noise, numbers }: Teaching
+): Footprint | undefined {
+  const bore = seen.get('mid-bore') ?? []
+  const whole = bore.length > 0 ? bore : [...seen.values()].flat()
+  return footprintOf(whole, { noise, alike: numbers.alike }, numbers.lengthScatter)
+}
+
+function followedOf(
+  seen: readonly SeenNotch[],
+  { width_mm }: Footprint,
+  { noise, numbers: { alike } }: Teaching
+): readonly Followed[] {
+  const seeing = { noise, alike, width_mm }
+  return seen.map(({ notch, rows }) => ({
+    notch,
+    depth_mm: notch.depth_mm,
+    behind: bestPlace(within(rows, width_mm), seeing, notch.length_mm)
+  }))
+}
+
+/** Fewest notches of each kind that one law for both is sought for. */
+const FEWEST = 3
+
+/** Whether one law fits both kinds: two would not fit clearly better. */
+function fitsBoth({ classes, law }: Omit<Learned, 'footprint'>, form: Form, numbers: Sizing): boolean {
+  const counts = [...classes.values()].map(({ length }) => length)
+  if (counts.length < 2 || counts.some((count) => count < FEWEST)) return false
+  const apart = [...classes.keys()].reduce((sum, name) => sum + law(name, form, numbers).misfit, 0)
+  const count = counts.reduce((sum, one) => sum + one, 0)
+  const raised = Math.max(1, apart / Math.max(1, count - 4))
+  return (law('all', form, numbers).misfit - apart) / raised <= numbers.kindsDiffer
+}
+
+const doesNotFit = (off: number): Refusal =>
+  refuse('evaluate/law-does-not-fit', {
+    found: `a law of depth and length that misses its own notches by ${Math.round(100 * off)} %`,
+    needed: 'notches whose answers follow their depth and length',
+    remedy: 'bounds between notches are stated; check certificate and reference scan'
+  })

@@ -1,0 +1,6 @@
+export { betweenLines, fromNotches, lineOf } from './angle.ts'
+export type { FeatureContext, Layer, Place } from './context.ts'
+export { type Featured, featuresOf } from './features-of.ts'
+export { FEATURING } from './numbers.ts'
+export { type Ridge, type RidgeRow, ridgeAt } from './ridge.ts'
+export { type NotchShape, notchShape } from './shape.ts'
