@@ -63,6 +63,16 @@ describe('what is one indication', () => {
     expect(told(all)).toEqual(['relevant, not scanned again', 'relevant, not scanned again'])
   })
 
+  it('is told by its position alone on a track', () => {
+    const at = (mm: number) => {
+      const { angle_rad: _, ...rest } = met(`${mm}`, {}, 0, mm)
+      return rest
+    }
+    const joined = (mm: number) => joinScans([scan(0, [at(4)], { track: true }), scan(1, [at(mm)], { track: true })])
+    expect(told(joined(4.7))).toEqual(['relevant, confirmed'])
+    expect(told(joined(5))).toEqual(['relevant, not seen again', 'relevant, not scanned again'])
+  })
+
   it('keeps amplitude, condition and file of each scan that saw it', () => {
     const [one] = joinScans([scan(0, [met('a')]), scan(1, [met('b', { amplitude: 0.7 })], cleaned)])
     expect(one?.seen.map(({ file, amplitude, after }) => [file, amplitude, after])).toEqual([

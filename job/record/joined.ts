@@ -17,6 +17,8 @@ export interface ScanOfPlace {
   readonly after?: After
   /** turned against the technique's sense: its angles run the other way */
   readonly reversed: boolean
+  /** along a track, which has no angle: the position alone tells */
+  readonly track?: boolean
   /** why it may neither confirm nor close anything; what it saw stays seen */
   readonly discounted?: string
   readonly zones: readonly { readonly zone: string; readonly state: 'examined' | 'not examined' }[]
@@ -45,7 +47,7 @@ interface Met {
 /**
  * Joins the scans of one place, given in any order. Indications are one where they lie within 25° of each other and
  * within 0.8 mm in depth or with overlapping bands: the nearest pair first, never two of one scan. What has no known
- * angle or depth is joined with nothing. Angles of a reversed scan run the other way.
+ * angle or depth is joined with nothing; on a track the position alone counts. Angles of a reversed scan run the other way.
  */
 export function joinScans(scans: readonly ScanOfPlace[]): readonly JoinedIndication[] {
   const ordered = [...scans].sort((a, b) => a.at - b.at)
@@ -89,7 +91,7 @@ function pairsOf(met: readonly Met[]): readonly Pair[] {
 
 /** How far two indications are apart in shares of what is allowed; undefined where they can not be one. */
 function distanceOf(a: Met, b: Met): number | undefined {
-  const turn = apart(angleIn(a), angleIn(b))
+  const turn = a.scan.track === true ? 0 : apart(angleIn(a), angleIn(b))
   const [here, there] = [bandOf(a.one), bandOf(b.one)]
   if (turn === undefined || here === undefined || there === undefined || turn > mostAngle_rad) return undefined
   const depth = Math.abs(here.z_m - there.z_m)
@@ -100,6 +102,9 @@ function distanceOf(a: Met, b: Met): number | undefined {
 
 const angleIn = ({ scan, one: { angle_rad } }: Met): number | undefined =>
   angle_rad === undefined || !scan.reversed ? angle_rad : -angle_rad
+
+const isPlaced = (met: Met): boolean =>
+  (met.scan.track === true || angleIn(met) !== undefined) && bandOf(met.one) !== undefined
 
 function apart(a: number | undefined, b: number | undefined): number | undefined {
   if (a === undefined || b === undefined) return undefined
@@ -114,10 +119,9 @@ function bandOf({ z_m, z0_m = z_m, z1_m = z_m }: IndicationOutcome) {
 function joinedOf(group: readonly Met[], scans: readonly ScanOfPlace[]): JoinedIndication {
   const seen = group.map(sightingOf)
   const first = seen[0]!
-  const isPlaced = angleIn(group[0]!) !== undefined && bandOf(group[0]!.one) !== undefined
   const unseen = scans
     .filter(({ at }) => seen.every((one) => one.at !== at))
-    .map((scan) => unseenOf(scan, isPlaced ? seen.map(({ zone }) => zone) : []))
+    .map((scan) => unseenOf(scan, group.every(isPlaced) ? seen.map(({ zone }) => zone) : []))
   const crossedAlarm = seen.some((one) => one.crossedAlarm)
   return { id: first.id, seen, unseen, crossedAlarm, ...sayOf({ seen, unseen, crossedAlarm }) }
 }

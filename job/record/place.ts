@@ -20,7 +20,7 @@ export function placeState(place: Place, all: readonly Examined[]): PlaceState {
   const latest = standing.at(-1)
   const missing = missingZones(standing)
   const openFromVoided = voided.flatMap(({ indications }) => indications).filter((one) => weight(one) > 0)
-  const joined = joinScans(examinations.map(scanOf))
+  const joined = joinScans(examinations.map((one, at) => scanOf(one, at, place)))
   return {
     place,
     state: nameOf({ standing, voided, isWhole: isWhole(place, standing), joined, openFromVoided }),
@@ -33,11 +33,11 @@ export function placeState(place: Place, all: readonly Examined[]): PlaceState {
   }
 }
 
-function scanOf(one: ExaminationState, at: number): ScanOfPlace {
+function scanOf(one: ExaminationState, at: number, { of }: Place): ScanOfPlace {
   const { recording, file, zones, indications, after, setUp } = one
   const discounted = discount(one)
   return {
-    ...{ recording, file, at, zones, indications, reversed: setUp === 'other sense' },
+    ...{ recording, file, at, zones, indications, reversed: setUp === 'other sense', track: of === 'track' },
     ...(after === undefined ? {} : { after }),
     ...(discounted === undefined ? {} : { discounted })
   }

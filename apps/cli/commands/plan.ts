@@ -1,6 +1,6 @@
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import { type Opened, openJob, unconfirmed } from '@trueloop/host/chain'
-import { type Sheet, sheetJsonSchema } from '@trueloop/job/plan'
+import { responsesOf, type Sheet, sheetJsonSchema } from '@trueloop/job/plan'
 import { Command } from 'commander'
 import { line, say } from '../terminal/say.ts'
 import { withArchive } from '../work/archive.ts'
@@ -71,6 +71,7 @@ const textOf = (sheet: Sheet, opened: Opened, open: Refusal | undefined): readon
     `technique: ${application}, procedure ${procedure.id}, revision ${procedure.revision}`,
     `  document ${opened.technique}`,
     ...standardLines(sheet, opened),
+    ...responseLines(sheet),
     `planned: ${placesOf(sheet)} places, ${sheet.recordings.length} recordings`,
     ...unknownSetUp(sheet),
     open === undefined ? confirmedLine(sheet) : `not confirmed: ${open.remedy}`,
@@ -80,6 +81,13 @@ const textOf = (sheet: Sheet, opened: Opened, open: Refusal | undefined): readon
 
 const standardLines = (sheet: Sheet, { standard }: Opened): readonly string[] =>
   'reference_standard' in sheet ? [`reference standard: ${sheet.reference_standard.id}`, `  document ${standard}`] : []
+
+function responseLines(sheet: Sheet): readonly string[] {
+  const { ratios, studies } = responsesOf(sheet)
+  const line = (what: string, { name, approved }: (typeof ratios | typeof studies)[number]): string =>
+    `${what}: ${name}, approved by ${approved.by}, level ${approved.level}, on ${approved.on}`
+  return [...ratios.map((one) => line('response ratio', one)), ...studies.map((one) => line('response study', one))]
+}
 
 const confirmedLine = ({ confirmed }: Sheet): string =>
   `confirmed by ${confirmed?.by}, level ${confirmed?.level}, on ${confirmed?.on}; unsigned`
