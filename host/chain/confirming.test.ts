@@ -141,6 +141,9 @@ describe('what a sheet says beside its scans', () => {
     const { text } = got(await archive.document(stored!.document))
     expect(JSON.parse(text)).toEqual(sheet.response_ratios?.[0])
     expect(sha256(text)).toBe(stored?.document)
+    const [scan] = state.places.find(({ place }) => place.name === 'P02')!.examinations
+    // applied or held back with its reason: the sizes speak of it
+    expect(got(await archive.document(scan!.examination)).text).toMatch(/response ratio/)
     const verification = got(await checkJob(archive, sheet.job.id, { again: true }))
     expect(verification).toMatchObject({ intact: { holds: true }, replayed: { holds: true } })
     expect(got(await openJob({ sheet, folder, archive })).added).toEqual([])

@@ -86,8 +86,10 @@ export function sizedFigures(rows: readonly SizedRow[]) {
     holds: figure(shareOf(values, holds)),
     truthBelow: values.filter((row) => !isAbove(row)).length,
     truthAbove: values.filter((row) => !isBelow(row)).length,
-    openEnds: values.filter((row) => widthOf(row) === Number.POSITIVE_INFINITY).length,
+    openBelow: values.filter(({ lower_mm }) => lower_mm === undefined).length,
+    openAbove: values.filter(({ upper_mm }) => upper_mm === undefined).length,
     medianWidth_mm: figure(middleOf(values.map(widthOf))),
+    closedWidth_mm: figure(middleOf(values.map(widthOf).filter(Number.isFinite))),
     meanAbsolute_mm: figure(meanOf(values.map(({ value_mm, depth_mm }) => Math.abs(value_mm - depth_mm)))),
     meanError_mm: figure(meanOf(values.map(({ value_mm, depth_mm }) => value_mm - depth_mm))),
     boundsHold: figure(shareOf(bounds, holds))
@@ -128,8 +130,19 @@ const within = (value: number | null, least: number, most: number): boolean =>
 type Figures = ReturnType<typeof sizingFigures>
 
 const columns = [
-  ...(['flaws', 'found', 'values', 'bounded', 'withheld', 'holds', 'truthBelow', 'truthAbove', 'openEnds'] as const),
-  ...(['medianWidth_mm', 'meanAbsolute_mm', 'meanError_mm', 'boundsHold'] as const)
+  ...([
+    'flaws',
+    'found',
+    'values',
+    'bounded',
+    'withheld',
+    'holds',
+    'truthBelow',
+    'truthAbove',
+    'openBelow',
+    'openAbove'
+  ] as const),
+  ...(['medianWidth_mm', 'closedWidth_mm', 'meanAbsolute_mm', 'meanError_mm', 'boundsHold'] as const)
 ]
 
 export function sizingTable({ all, setups, places, depths, placedAs, bases, reasons }: Figures): readonly string[] {

@@ -104,15 +104,14 @@ export function levelPassedBy(share: number, highests: readonly number[]): numbe
 }
 
 /**
- * The same level of one set-up, from few holes: highest values of many places follow exp(−exp(−(v − m)/s)) (Gumbel);
- * m and s by the mean and the deviation of the logarithms, so that it says something of 1 in 200 from 50 holes.
+ * The same level of one set-up, from few holes: the highest of many values of noise follows exp(−exp(−(v − m)/s))
+ * (Gumbel); m and s by mean and deviation, so that it says something of 1 in 200 from 50 holes.
  */
 export function levelByTail(share: number, highests: readonly number[]): number {
-  const logs = highests.filter((one) => one > 0).map(Math.log)
-  const mean = logs.reduce((sum, value) => sum + value, 0) / logs.length
-  const square = logs.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (logs.length - 1)
+  const mean = highests.reduce((sum, value) => sum + value, 0) / highests.length
+  const square = highests.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (highests.length - 1)
   const scale = Math.sqrt(6 * square) / Math.PI
-  return Math.exp(mean - EULER * scale - scale * Math.log(-Math.log1p(-share)))
+  return mean - EULER * scale - scale * Math.log(-Math.log1p(-share))
 }
 
 const EULER = 0.5772156649015329
