@@ -10,7 +10,9 @@ interface Fit {
   readonly at90: number
 }
 
-const fits = JSON.parse(readFileSync(new URL('reference/logistic.json', import.meta.url), 'utf8')) as readonly Fit[]
+const { fits } = JSON.parse(readFileSync(new URL('reference/logistic.json', import.meta.url), 'utf8')) as {
+  readonly fits: readonly Fit[]
+}
 const flaws = (sizes: readonly number[], isFound: (size: number) => boolean) =>
   sizes.map((size) => ({ size, found: isFound(size) }))
 

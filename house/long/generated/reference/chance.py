@@ -3,6 +3,7 @@ import json
 import pathlib
 
 import numpy as np
+import scipy
 from scipy.optimize import minimize
 from scipy.stats import binom
 
@@ -33,7 +34,7 @@ for n, p in [(400, 0.1), (400, 0.005), (4000, 0.005), (20000, 0.005)]:
     least, most = passed(binom.pmf(np.arange(n + 1), n, p), 0.99)
     binomial.append(dict(n=n, p=p, level=0.99, least=least, most=most))
 
-(here / 'chance.json').write_text(json.dumps(dict(cases=cases, binomial=binomial)) + '\n')
+(here / 'chance.json').write_text(json.dumps(dict(source=f'computed by chance.py with numpy.convolve and scipy.stats.binom, NumPy {np.__version__}, SciPy {scipy.__version__}', cases=cases, binomial=binomial)) + '\n')
 
 fits = []
 for n, a, b in [(60, 6.0, 4.0), (300, 3.0, 1.5)]:
@@ -44,4 +45,4 @@ for n, a, b in [(60, 6.0, 4.0), (300, 3.0, 1.5)]:
     best = minimize(cost, [0, 1], method='Nelder-Mead', options=dict(xatol=1e-12, fatol=1e-14, maxiter=20000)).x
     at = lambda share: float(np.exp((np.log(share / (1 - share)) - best[0]) / best[1]))
     fits.append(dict(size=size.tolist(), found=found.tolist(), at50=at(0.5), at90=at(0.9)))
-(here / 'logistic.json').write_text(json.dumps(fits) + '\n')
+(here / 'logistic.json').write_text(json.dumps(dict(source=f'computed by chance.py with scipy.optimize.minimize, NumPy {np.__version__}, SciPy {scipy.__version__}', fits=fits)) + '\n')
