@@ -46,7 +46,8 @@ async function runOne(path) {
   const seconds = Number(((performance.now() - from) / 1000).toFixed(1))
   console.log(JSON.stringify(result, null, 2))
   console.log(`== ${name}: ${result.ok ? 'good' : 'NOT GOOD'}, ${seconds} s`)
-  keep(name, { name, title, ...provenance(), seconds, result })
+  // What could not run has no figures: those of the last run that did stand.
+  if (result.error === undefined) keep(name, { name, title, ...provenance(), seconds, result })
   return result.ok === true
 }
 

@@ -14,8 +14,11 @@ export const codes = [
   'examine/too-noisy',
   'examine/too-many-candidates',
   'examine/no-axial-position',
+  'examine/no-strokes',
+  'examine/strokes-untold',
   'examine/pitch-too-large',
   'examine/too-long-for-depth',
+  'examine/notch-along-lift-off',
   'examine/nothing-to-see'
 ] as const
 

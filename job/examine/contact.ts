@@ -40,15 +40,31 @@ export interface Motion {
   axis(): MotionAxis | undefined
 }
 
+/** One pass through the metal as it is told in a check: the faces in the order met, and which pass it is. */
+export interface PassName {
+  readonly faces: readonly [string, string]
+  readonly pass: string
+}
+
+const ONE_PASS: PassName = { faces: ['entry face', 'exit face'], pass: '' }
+
+export interface Moving {
+  readonly motion: Motion
+  readonly channels: Channels
+  /** absent: the only pass, from the entry face to the exit face */
+  readonly named?: PassName
+}
+
 /** Judges steps and wall motion; where the steps already fail, no wall was recognized and its motion says nothing. */
 export function proveContact(
   edges: Edges,
   standardization: Standardization,
-  { motion, channels }: { readonly motion: Motion; readonly channels: Channels }
+  { motion, channels, named = ONE_PASS }: Moving
 ): Contact {
+  const { faces, pass } = named
   const steps = [
-    stepOf('entry', edges.entryStep, standardization),
-    stepOf('exit', edges.exitStep, standardization)
+    stepOf(`${faces[0]}${pass}`, edges.entryStep, standardization),
+    stepOf(`${faces[1]}${pass}`, edges.exitStep, standardization)
   ] as const
   const still = channelChecks(channels)
   const inAir = still.every(({ met }) => met) && steps.every(({ share }) => share < AIR_SHARE)
@@ -57,8 +73,8 @@ export function proveContact(
   const checks = [
     ...still,
     ...stepChecks,
-    ...(wall ? [motionCheck(motion.median, standardization.wallMotion)] : []),
-    ...(motion.counted >= LEAST_COUNTED ? directionChecks(motion.axis()) : [])
+    ...(wall ? [motionCheck(motion.median, standardization.wallMotion, pass)] : []),
+    ...(motion.counted >= LEAST_COUNTED ? directionChecks(motion.axis(), pass) : [])
   ]
   const failed = checks.filter((check) => !check.met)
   return { checks, refused: inAir ? [air(steps[0].share, steps[1].share)] : failed.map(refusalOf), inAir }
@@ -76,13 +92,13 @@ function stepOf(face: string, step: { x: number; y: number }, { airStep, turn }:
   const limit = Math.max(LEAST_STEP_SHARE, SPREADS * airStep.spread)
   const angle = atan2(y * airStep.x - x * airStep.y, x * airStep.x + y * airStep.y) / DEG
   const size: Check = {
-    check: `size of the step at the ${face} face`,
+    check: `size of the step at the ${face}`,
     found: `${percent(share)} of the reference scan`,
     needed: `${percent(1 - limit)} to ${percent(1 + limit)}`,
     met: Math.abs(share - 1) <= limit
   }
   const direction: Check = {
-    check: `angle of the step at the ${face} face`,
+    check: `angle of the step at the ${face}`,
     found: `${angle.toFixed(1)}° from the reference scan`,
     needed: `within ${STEP_ANGLE_DEG}°`,
     met: Math.abs(angle) <= STEP_ANGLE_DEG
@@ -92,10 +108,10 @@ function stepOf(face: string, step: { x: number; y: number }, { airStep, turn }:
 
 const percent = (share: number): string => `${(100 * share).toFixed(0)} %`
 
-function motionCheck(found: number, reference: number): Check {
+function motionCheck(found: number, reference: number, pass: string): Check {
   const share = reference > 0 ? found / reference : 0
   return {
-    check: 'motion of the wall signal',
+    check: `motion of the wall signal${pass}`,
     found: `${percent(share)} of the reference scan`,
     needed: `${percent(LEAST_MOTION)} or more: a live probe shows the wall`,
     met: reference === 0 || share >= LEAST_MOTION
@@ -103,12 +119,12 @@ function motionCheck(found: number, reference: number): Check {
 }
 
 /** Where the motion has no direction of its own (an axis ratio below 3) it says nothing of the plane. */
-function directionChecks(axis: MotionAxis | undefined): readonly Check[] {
+function directionChecks(axis: MotionAxis | undefined, pass: string): readonly Check[] {
   if (axis === undefined || axis.ratio < LEAST_AXIS_RATIO) return []
   const angle = axis.angle_rad / DEG
   return [
     {
-      check: 'direction of the wall motion',
+      check: `direction of the wall motion${pass}`,
       found: `${angle.toFixed(1)}° from the lift-off direction of the reference scan`,
       needed: `within ${MOTION_ANGLE_DEG}°`,
       met: Math.abs(angle) <= MOTION_ANGLE_DEG

@@ -60,7 +60,8 @@ export function depthOf(
       uncertainty_m: Math.sqrt(withinPitch(pitch_m) * withinPitch(pitch_m) + share * share)
     }
   }
-  return encoded(edges, encoder)
+  if (technique.axial_position === 'encoder') return encoded(edges, encoder)
+  return noPosition('a hand feed without an encoder: strokes give no scale')
 }
 
 function linear(entry: number, perPoint: number): Pick<Depth, 'at' | 'pointAt'> {

@@ -18,18 +18,15 @@ interface Where {
 
 export function positionOf({ turning }: Passed, place: Located | undefined): Examination['position'] {
   if (place === undefined) return { axial: 'unknown', axialUncertainty_m: 'unknown', angle: 'relative angle' }
-  return {
-    axial: place.depth.basis,
-    axialUncertainty_m: place.depth.uncertainty_m,
-    angle: turning.fromSignal ? 'unknown' : 'relative angle',
-    entry: place.edges.entry / UNIT,
-    exit: place.edges.exit / UNIT,
-    pitch_m: place.depth.pitch_m
-  }
+  const { basis, uncertainty_m, scale, passes, pitch_m } = place.along
+  const angle = turning.fromSignal ? ('unknown' as const) : ('relative angle' as const)
+  const known = { axial: basis, axialUncertainty_m: uncertainty_m, angle }
+  if (scale === undefined) return known
+  return { ...known, entry: passes[0]!.from / UNIT, exit: passes[0]!.to / UNIT, pitch_m }
 }
 
 export function coverageFacts({ stream, turning }: Passed, { place, contact }: Where): Examination['coverage'] {
-  const inMetal = place === undefined ? 0 : (place.edges.exit - place.edges.entry) / UNIT
+  const inMetal = (place?.along.passes ?? []).reduce((sum, { from, to }) => sum + (to - from) / UNIT, 0)
   return {
     samples: turning.samples,
     revolutions: stream.revolutions,

@@ -1,9 +1,11 @@
 import { PI } from '@trueloop/ground/numerics'
-import { type Measured, proposalOf, type SizedUnder, sizeOf, sizing } from '../evaluate/index.ts'
+import { type Measured, proposalOf, type SizedUnder, sizing } from '../evaluate/index.ts'
 import { type Covariance, type Interpreted, type Sheet, valuesOf } from '../interpret/index.ts'
 import { fineAround, UNIT } from '../signal/index.ts'
 import { type FittedRows, longestChord } from '../standardize/index.ts'
 import type { Indication } from './examination.ts'
+import { sizedBy } from './hole-bearing.ts'
+import type { Entry } from './hole-entries.ts'
 import type { HoleExamination, Located } from './hole-input.ts'
 import { foreignLayers } from './setup.ts'
 import { type Zone, zoneAt } from './zones.ts'
@@ -20,40 +22,34 @@ export interface Context {
 }
 
 /** The indication as it enters the Examination: measured, placed, classed, sized as far as the notches allow. */
-export function indicationOf(one: Interpreted, context: Context): Indication {
+export function indicationOf(entry: Entry, context: Context): Indication {
   const { place, input } = context
+  const { one } = entry
   const { ridge, features } = one
   const loop = loopAt(one, context)
   const chord = longestChord(loop.x, loop.y, { from: 0, to: loop.x.length })
-  const at = (point: number) => (place === undefined ? ('unknown' as const) : place.depth.at(point))
-  const layer = place === undefined ? undefined : layerOf(context.zones, one.layer)
-  const z0_m = cut(at(ridge.from), layer, Math.max)
-  const z1_m = cut(at(ridge.to), layer, Math.min)
-  const z_m = z0_m === 'unknown' || z1_m === 'unknown' ? ('unknown' as const) : 0.5 * (z0_m + z1_m)
-  const zone = z_m === 'unknown' ? undefined : zoneAt(context.zones, z_m)
+  const where = whereIs(entry, context)
   const withheld = [
     ...context.withheld,
     ...(place === undefined ? ['no axial position'] : []),
-    ...(zone === undefined ? [] : foreignMetal(zone, input))
+    ...foreignMetal(where.layers, input)
   ]
-  const measured = {
+  const measured: Measured = {
     amplitude: chord.length,
-    place: zone?.place ?? ('mid-bore' as const),
-    ...along(one, context, layer)
+    place: where.sizedAs,
+    ...along(entry, context)
   }
   return {
     id: `${input.hole.id}/${context.number}`,
-    zone: zone?.name ?? 'unknown',
-    layer: zone === undefined ? 0 : zone.layer + 1,
-    place: zone?.place ?? 'unknown',
+    zone: where.zone,
+    layer: where.layers.length === 1 ? where.layers[0]! + 1 : 0,
+    place: where.place,
     amplitude: chord.length,
     matched: features.matched,
     phase_rad: features.phase_rad,
     lobeOrder: features.lobeOrder,
     angle_rad: 2 * PI * (one.at / UNIT - Math.floor(one.at / UNIT)),
-    z_m,
-    z0_m,
-    z1_m,
+    ...depthsOf(entry),
     ruler: one.at / UNIT,
     revolutions: features.rows,
     signalToNoise: one.statistic > 0 ? one.statistic : features.signalToNoise,
@@ -62,7 +58,7 @@ export function indicationOf(one: Interpreted, context: Context): Indication {
     cause: one.cause,
     evidence: one.evidence,
     measured,
-    size: sizeOf(measured, input.standardization.notches, withheld, under(input)),
+    size: sizedBy(input.standardization.notches, measured, { withheld, under: under(input) }),
     proposal: proposalOf(one.class, withheld),
     snippet: {
       step: (2 * PI) / UNIT,
@@ -73,6 +69,37 @@ export function indicationOf(one: Interpreted, context: Context): Indication {
       alongFrom: ridge.rows[0]!.at / UNIT
     }
   }
+}
+
+/** Ends along the axis and their middle; of a band the ends within which it lies. */
+function depthsOf({ depths }: Entry): Pick<Indication, 'z_m' | 'z0_m' | 'z1_m'> {
+  if (depths === undefined) return { z_m: 'unknown', z0_m: 'unknown', z1_m: 'unknown' }
+  const { least_m, most_m } = depths
+  return { z_m: 0.5 * (least_m + most_m), z0_m: least_m, z1_m: most_m }
+}
+
+interface Where {
+  readonly zone: string
+  /** layers that it may lie in, from 0 */
+  readonly layers: readonly number[]
+  readonly place: Indication['place']
+  readonly sizedAs: Measured['place']
+}
+
+/** By a scale the zone of its middle; by a band every zone that it may lie in: where there are several, none is named. */
+function whereIs({ depths }: Entry, { zones, place }: Context): Where {
+  if (depths === undefined) return { zone: 'unknown', layers: [], place: 'unknown', sizedAs: 'mid-bore' }
+  const { least_m, most_m } = depths
+  const middle = zoneAt(zones, 0.5 * (least_m + most_m))
+  const within = zones.filter(({ z0_m, z1_m }) => z0_m < most_m && z1_m > least_m)
+  const met = place?.along.scale !== undefined || within.length === 0 ? [middle] : within
+  if (met.length === 1) {
+    const { name, layer, place: kind } = met[0]!
+    return { zone: name, layers: [layer], place: kind, sizedAs: kind }
+  }
+  const layers = [...new Set(met.map(({ layer }) => layer))]
+  // at a corner the notches of both places speak
+  return { zone: layers.map((layer) => `layer ${layer + 1}`).join(' or '), layers, place: 'unknown', sizedAs: 'corner' }
 }
 
 /** The standardized loop at every ruler point around its peak, `[2·half + 1]`. */
@@ -99,36 +126,24 @@ function layerOf(zones: readonly Zone[], number: number): Layer {
   return { z0_m: own[0]!.z0_m, z1_m: own.at(-1)!.z1_m, first: number === 0, last }
 }
 
-function cut(
-  z_m: number | 'unknown',
-  layer: Layer | undefined,
-  by: (a: number, b: number) => number
-): number | 'unknown' {
-  if (z_m === 'unknown' || layer === undefined) return z_m
-  return by(z_m, by === Math.max ? layer.z0_m : layer.z1_m)
-}
-
 /** Revolutions to each side of the strongest that are told to the sizing. */
 const MOST_ROWS = 12
 
 /** What was measured along the axis, where it has a scale. */
 function along(
-  { ridge, at }: Interpreted,
-  { sheet, place, noise }: Context,
-  layer: Layer | undefined
+  { one, span, depths }: Entry,
+  { sheet, place, zones, noise }: Context
 ): Omit<Measured, 'amplitude' | 'place'> {
-  if (place === undefined || layer === undefined) return {}
-  const { depth } = place
-  const [from, to] = [depth.at(ridge.from), depth.at(ridge.to)]
-  const cutAt = cutBy(from, to, layer)
-  const extent_m = Math.min(to, layer.z1_m) - Math.max(from, layer.z0_m)
-  const faces = { from_mm: 1e3 * layer.z0_m, to_mm: 1e3 * layer.z1_m }
+  const depth = place?.along.scale
+  if (depth === undefined || depths === undefined) return {}
+  const layer = layerOf(zones, one.layer)
+  const cutAt = cutBy(depth.at(span.from), depth.at(span.to), layer)
   return {
-    extent_m,
+    extent_m: depths.most_m - depths.least_m,
     ...(cutAt === undefined ? {} : { cutAt }),
-    rows: rowsAt(sheet, at, (p) => depth.at(p)),
+    rows: rowsAt(sheet, one.at, (p) => depth.at(p)),
     noise,
-    faces
+    faces: { from_mm: 1e3 * layer.z0_m, to_mm: 1e3 * layer.z1_m }
   }
 }
 
@@ -166,7 +181,7 @@ function under({ standardization: { sizeNoise }, documents, moved }: HoleExamina
 }
 
 /** What holds for one metal says nothing of another. */
-function foreignMetal({ layer }: Zone, { standardization, hole }: HoleExamination): readonly string[] {
-  const foreign = foreignLayers(standardization, hole).includes(layer)
-  return foreign ? [`no standardization for ${hole.layers?.[layer]}`] : []
+function foreignMetal(layers: readonly number[], { standardization, hole }: HoleExamination): readonly string[] {
+  const foreign = foreignLayers(standardization, hole).filter((layer) => layers.includes(layer))
+  return foreign.map((layer) => `no standardization for ${hole.layers?.[layer]}`)
 }

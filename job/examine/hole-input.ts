@@ -1,9 +1,9 @@
 import type { Documents } from '../evaluate/index.ts'
 import type { Moved } from '../interpret/index.ts'
 import type { Equipment, Hole, HoleTechnique } from '../plan/index.ts'
-import type { Edges, Standardization } from '../standardize/index.ts'
+import type { Standardization } from '../standardize/index.ts'
+import type { Along } from './along.ts'
 import type { Contact } from './contact.ts'
-import type { Depth } from './depth.ts'
 
 /** What one pass through a hole is examined with. */
 export interface HoleExamination {
@@ -26,7 +26,6 @@ export interface HoleExamination {
 
 /** What is known of the place of things once the whole pass has been seen. */
 export interface Located {
-  readonly edges: Edges
-  readonly depth: Depth
+  readonly along: Along
   readonly contact: Contact
 }

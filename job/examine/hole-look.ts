@@ -11,6 +11,7 @@ import {
 } from '../signal/index.ts'
 import { bandOf, type NotchReading, spacingOf, unitShape } from '../standardize/index.ts'
 import type { HoleExamination } from './hole-input.ts'
+import { twinOf } from './hole-twins.ts'
 
 /** The technique's alarm level: as a share of the named notch, and as vertical peak-to-peak, standardized. */
 export interface Alarm {
@@ -36,6 +37,8 @@ export interface Look {
   /** distance of the notch's lobes, and width of the field along the axis over the pitch */
   readonly spacing: number
   readonly perWidth: number
+  /** distance along the axis of the two maxima of a short flaw at mid-bore, m; undefined where the notches have but one */
+  readonly twin_m: number | undefined
   /** what the fit of the shape shows around a flaw */
   readonly answer: Float64Array
 }
@@ -86,6 +89,7 @@ function freshLook(input: HoleExamination, numbers: Detection): Look {
     alarm: alarmOf(input),
     spacing,
     perWidth,
+    twin_m: twinOf(standardization, 2e-3 * technique.lobe_spacing_mm),
     answer: selfAnswer(shape, bandedPulse(band, spacing))
   }
 }

@@ -1,5 +1,6 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import type { Judgement } from '../interpret/index.ts'
+import type { NotchReading } from '../standardize/index.ts'
 import { refuse } from './codes.ts'
 import { MOST_TRACED } from './mean-trace.ts'
 
@@ -50,3 +51,18 @@ export const pitchTooLarge = (pitch_m: number, most_m: number): readonly Refusal
           remedy: 'scan the hole again with a slower feed'
         })
       ]
+
+export const noHandFeed = (): Refusal =>
+  refuse('examine/no-axial-position', {
+    found: 'a hand feed without what the technique says of its strokes',
+    needed: 'the way of the strokes and the ratio of the fastest feed to its mean',
+    remedy: 'write technique.hand_feed: { strokes, fastest_to_mean }'
+  })
+
+export const alongLiftOff = (notches: readonly NotchReading[]): Refusal =>
+  refuse('examine/notch-along-lift-off', {
+    found: `${notches.length === 1 ? 'notch' : 'notches'} ${notches.map(({ id }) => id).join(', ')} too near to lift-off to bear a size`,
+    needed: 'notches whose angle from lift-off is told from it',
+    remedy:
+      'sizes are by the other notches; choose frequency and probe so that all leave lift-off, and standardize again'
+  })

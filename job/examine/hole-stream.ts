@@ -22,6 +22,8 @@ export interface StreamRule {
   readonly alarm: number
   /** nominal samples per revolution and tolerance of the speed */
   readonly speed: { readonly samples: number; readonly tolerance: number }
+  /** passes through the metal whose wall motion is kept apart */
+  readonly passes: number
 }
 
 const MOST_STRETCHES = 4096
@@ -30,6 +32,8 @@ const MOST_ENCODER = 8192
 const MEAN_STEP = 64
 /** Share of the reference step between which the probe is taken to be in the metal, for noise only. */
 const IN_METAL = { least: 0.8, most: 1.25 }
+/** Share of it below which the probe is taken to be in air. */
+const IN_AIR = 0.25
 
 /**
  * What one pass through the hole leaves behind while samples stream: its sheet, candidates, the mean, what can't be used.
@@ -38,7 +42,8 @@ const IN_METAL = { least: 0.8, most: 1.25 }
 export class HoleStream {
   readonly sheet: SheetBuilder
   readonly screening: Screening
-  readonly wall: WallMotion
+  /** motion of the wall in each pass through the metal, with air between */
+  readonly walls: WallMotion[]
   readonly trace = new MeanTraceBuilder()
   readonly unusable: Unusable[] = []
   readonly encoder: { revolution: number[]; position_m: number[] } & EncoderTrace = { revolution: [], position_m: [] }
@@ -48,6 +53,7 @@ export class HoleStream {
   readonly #drops: DropLog
   readonly #moved = { x: new Extent(), y: new Extent() }
   #air: { x: number; y: number } | undefined
+  #left = false
   #events: ExamineEvent[] = []
 
   constructor(rule: StreamRule, drops: DropLog) {
@@ -57,7 +63,7 @@ export class HoleStream {
     const { noise, screen, weights, direction, alarm, standardization } = rule
     const { half } = standardization.form
     this.screening = new Screening({ noise, screen, weights, direction, alarm, half }, this.sheet)
-    this.wall = new WallMotion(standardization)
+    this.walls = [new WallMotion(standardization)]
   }
 
   events(): readonly ExamineEvent[] {
@@ -115,7 +121,7 @@ export class HoleStream {
     this.trace.add(unit.first, unit.step, unit.mean)
     this.#moved.x.take(unit.placed.x)
     this.#moved.y.take(unit.placed.y)
-    if (this.#isInMetal(unit)) this.wall.add(unit)
+    this.#addWall(unit)
     this.#say(this.screening.take(this.sheet.append(unit)))
   }
 
@@ -133,18 +139,29 @@ export class HoleStream {
     return { x: this.#moved.x.width, y: this.#moved.y.width }
   }
 
-  #isInMetal({ mean, step }: ScannedUnit): boolean {
+  #addWall(unit: ScannedUnit): void {
+    const { metal, air } = this.#placeOf(unit)
+    if (air && this.walls.at(-1)!.counted > 0) this.#left = true
+    if (!metal) return
+    this.inMetal++
+    if (this.#left && this.walls.length < this.#rule.passes) this.walls.push(new WallMotion(this.#rule.standardization))
+    this.#left = false
+    this.walls.at(-1)!.add(unit)
+  }
+
+  #placeOf({ mean, step }: ScannedUnit): { readonly metal: boolean; readonly air: boolean } {
     this.#air ??= { x: average(mean.x), y: average(mean.y) }
     const { airStep, turn } = this.#rule.standardization
     const square = airStep.x * airStep.x + airStep.y * airStep.y
-    for (let i = 0; i < mean.x.length; i += MEAN_STEP / step) {
+    let [metal, air] = [true, true]
+    for (let i = 0; i < mean.x.length && (metal || air); i += MEAN_STEP / step) {
       const x = this.#air.x - mean.x[i]!
       const y = this.#air.y - mean.y[i]!
       const share = ((x * turn.x - y * turn.y) * airStep.x + (x * turn.y + y * turn.x) * airStep.y) / square
-      if (!(share >= IN_METAL.least && share <= IN_METAL.most)) return false
+      metal &&= share >= IN_METAL.least && share <= IN_METAL.most
+      air &&= share <= IN_AIR
     }
-    this.inMetal++
-    return true
+    return { metal, air }
   }
 }
 

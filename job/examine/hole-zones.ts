@@ -1,5 +1,4 @@
 import type { Refusal } from '@trueloop/ground/refusal'
-import { coverageOf } from './coverage.ts'
 import type { ZoneResult } from './examination.ts'
 import type { HoleExamination, Located } from './hole-input.ts'
 import type { HoleStream } from './hole-stream.ts'
@@ -33,8 +32,7 @@ export function zoneResults(input: HoleExamination, context: ZoneContext): reado
 function coverage(zone: Zone, { technique }: HoleExamination, { place, stream }: ZoneContext) {
   if (place === undefined || stream.range === undefined)
     return { covered: 0, why: ['its place in the recording is not known'] }
-  return coverageOf(zone, {
-    depth: place.depth,
+  return place.along.coverageOf(zone, {
     unusable: stream.unusable,
     range: stream.range,
     maxPitch_m: technique.max_pitch_mm * 1e-3

@@ -3,6 +3,7 @@ import { detection, valuesOf } from '../interpret/index.ts'
 import { AngleRuler, DropLog, Scanning } from '../signal/index.ts'
 import { closeHole } from './hole-close.ts'
 import type { HoleExamination } from './hole-input.ts'
+import { passesOf } from './hole-locate.ts'
 import { lookOf } from './hole-look.ts'
 import { HoleStream } from './hole-stream.ts'
 import type { Run } from './recipe.ts'
@@ -20,7 +21,8 @@ export function openHole(input: HoleExamination): Result<Run> {
   const screen = { single: numbers.singleScreen, joined: numbers.joinedScreen }
   const nominal = (60 * input.rate_Hz) / technique.rotation_rpm
   const speed = { samples: nominal, tolerance: technique.speed_tolerance }
-  const rule = { standardization, step, noise, screen, weights, direction, alarm: alarm.swing, speed }
+  const passes = passesOf(technique)
+  const rule = { standardization, step, noise, screen, weights, direction, alarm: alarm.swing, speed, passes }
   const stream = new HoleStream(rule, drops)
   const scanning = new Scanning(kernels, (unit) => stream.take(unit))
   const ruler = new AngleRuler(

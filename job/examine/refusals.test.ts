@@ -270,6 +270,9 @@ it('has no code that no test here provokes', () => {
       'examine/too-noisy',
       'examine/too-many-candidates',
       'examine/no-axial-position',
+      'examine/no-strokes',
+      'examine/strokes-untold',
+      'examine/notch-along-lift-off',
       'examine/pitch-too-large',
       'examine/too-long-for-depth',
       'examine/nothing-to-see'

@@ -2,6 +2,7 @@ import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Hole, HoleTechnique } from '../plan/index.ts'
 import { UNIT } from '../signal/index.ts'
 import type { MeanTrace } from '../standardize/index.ts'
+import { refuse } from './codes.ts'
 import {
   bandOf,
   type DepthBand,
@@ -11,12 +12,10 @@ import {
   type TiePoint,
   together
 } from './strokes-band.ts'
-import { refuse } from './strokes-codes.ts'
 import { planesOf } from './strokes-levels.ts'
 import { type MetalStretch, metalStretches, type Reach } from './strokes-trace.ts'
 
 export { type DepthBand, type Depths, type Stretch, stretchesOf, type TiePoint } from './strokes-band.ts'
-export { strokeCodes } from './strokes-codes.ts'
 export { type Counted, coveredByCounting, type Gap } from './strokes-coverage.ts'
 export type { Reach } from './strokes-trace.ts'
 

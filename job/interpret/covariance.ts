@@ -1,4 +1,4 @@
-import { pairScatter } from '@trueloop/ground/numerics'
+import { hypot, pairScatter } from '@trueloop/ground/numerics'
 import { isRefusal } from '@trueloop/ground/refusal'
 
 /** Second moments of a complex quantity. */
@@ -53,12 +53,10 @@ export function largerOf(one: Covariance, other: Covariance): Covariance {
   const xy = (other.xy / w.a - w.b * xx) / w.c
   const yy = (other.yy - (2 * (w.b * other.xy)) / w.a + w.b * w.b * xx) / (w.c * w.c)
   const mean = 0.5 * (xx + yy)
-  const apart = Math.sqrt(0.25 * (xx - yy) * (xx - yy) + xy * xy)
+  const apart = hypot(0.5 * (xx - yy), xy)
   const [major, minor] = [mean + apart, mean - apart]
   const raised = [Math.max(1, major), Math.max(1, minor)] as const
-  // eigenvector of the larger one; any where both are equal
-  const ex = apart === 0 ? 1 : Math.sqrt(Math.max(0, 0.5 + (0.25 * (xx - yy)) / apart))
-  const ey = (xy < 0 ? -1 : 1) * Math.sqrt(Math.max(0, 1 - ex * ex))
+  const { ex, ey } = majorAxis({ xx, xy, yy }, apart)
   const round = {
     xx: raised[0] * ex * ex + raised[1] * ey * ey,
     xy: (raised[0] - raised[1]) * ex * ey,
@@ -70,6 +68,14 @@ export function largerOf(one: Covariance, other: Covariance): Covariance {
     xy: w.a * (w.b * round.xx + w.c * round.xy),
     yy: w.b * w.b * round.xx + 2 * w.b * w.c * round.xy + w.c * w.c * round.yy
   }
+}
+
+/** Unit eigenvector of the larger eigenvalue; any where both are equal. Its smaller part without cancellation. */
+function majorAxis({ xx, xy, yy }: Covariance, apart: number): { readonly ex: number; readonly ey: number } {
+  if (apart === 0) return { ex: 1, ey: 0 }
+  const long = Math.sqrt(0.5 + (0.25 * Math.abs(xx - yy)) / apart)
+  const short = xy / apart / (2 * long)
+  return xx >= yy ? { ex: long, ey: short } : { ex: short, ey: long }
 }
 
 /** Variance along a direction of unit length. */

@@ -27,6 +27,8 @@ export interface Detecting {
   /** distance of the notch's lobes, ruler points */
   readonly spacing: number
   readonly layerOf: (ruler: number) => number
+  /** revolutions to each side over which sizes are joined */
+  readonly reach: number
   /** revolutions between the two maxima that the mid-bore notch has along the axis; absent where it has but one */
   readonly twin?: number | undefined
   readonly numbers: Detection
@@ -58,7 +60,13 @@ const DEG = PI / 180
 
 /** The final noise, threshold and places of one pass. Where the alarm lies below what the noise asks for, the alarm rules. */
 export function detect(input: Detecting): Detected {
-  const { judgement, weighing } = judgementOf(input)
+  const first = detectWith(input, new Uint8Array(0))
+  if (first.spots.length === 0) return first
+  return detectWith(input, takenBy(first.spots, input))
+}
+
+function detectWith(input: Detecting, taken: Uint8Array): Detected {
+  const { judgement, weighing } = judgementOf(input, taken)
   const level = Math.min(judgement.level, Math.max(1, input.alarm / judgement.along))
   const { x, y } = input.joined
   const { length } = input.sheet
@@ -83,6 +91,28 @@ export function detect(input: Detecting): Detected {
   return { judgement, spots }
 }
 
+/**
+ * Elements that what stands out first takes for itself, 1 each: they are no noise. Around its ridge as far as the field
+ * reaches along the axis, and as far as the notch's own signal and its side lobes reach around the wall.
+ */
+function takenBy(spots: readonly Spot[], { sheet, spacing, reach }: Detecting): Uint8Array {
+  const { perTurn, step, length } = sheet
+  const taken = new Uint8Array(length)
+  const half = Math.min(Math.floor(perTurn / 2) - 1, Math.ceil((TAKEN_SPACINGS * spacing) / step))
+  for (const { at, from, to } of spots) {
+    const first = Math.round((from - at) / perTurn) - reach - 1
+    const last = Math.round((to - at) / perTurn) + reach + 1
+    for (let row = first; row <= last; row++) {
+      const middle = at + row * perTurn
+      taken.fill(1, Math.max(0, middle - half), Math.max(0, Math.min(length, middle + half + 1)))
+    }
+  }
+  return taken
+}
+
+/** Lobe spacings to each side of a place within which its own signal, side lobes with it, is above the noise. */
+const TAKEN_SPACINGS = 2.5
+
 function one(weighing: ReturnType<typeof weighingOf>, { x, y }: Point): number {
   return weigh(Float64Array.of(x), Float64Array.of(y), weighing, { least: 0, length: 1 })[0]!
 }
@@ -94,9 +124,12 @@ function coneFor({ notchPhases, numbers }: Detecting): Cone {
   return coneOf(notchPhases, { margin_rad: numbers.coneMargin * DEG, least_rad: numbers.leastCone * DEG })
 }
 
-function judgementOf(input: Detecting): { readonly judgement: Judgement; readonly weighing: Weighing } {
+function judgementOf(
+  input: Detecting,
+  taken: Uint8Array
+): { readonly judgement: Judgement; readonly weighing: Weighing } {
   const { joined, sheet, wall, numbers, alarm } = input
-  const { covariance, points } = noiseOfHole(joined, wall)
+  const { covariance, points } = noiseOfHole(joined, wall, taken)
   const noise = largerOf(covariance, input.reference)
   const weighing = weighingOf(noise, coneFor(input))
   const texture = textureOf(joined, { perTurn: sheet.perTurn, wall, weighing })

@@ -38,8 +38,6 @@ export interface Interpretation {
 
 export interface InterpretInput extends Detecting {
   readonly candidates: readonly Candidate[]
-  /** revolutions by which a joined place may lie beside what kept it */
-  readonly reach: number
   /** covariance of the size on one revolution on the clear wall of the reference */
   readonly single: Covariance
   /** the alarm as vertical peak-to-peak, standardized */

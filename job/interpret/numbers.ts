@@ -39,7 +39,7 @@ export const detection = {
       'a side lobe of a crack may be this much stronger than the notch form predicts: its form is not the notch form'
   },
   sideLobeResidue: {
-    value: 0.12,
+    value: 0.2,
     unit: '1',
     reason: 'what may be left beside a strong flaw when its side lobe is taken off: its loop is no straight line'
   },

@@ -28,7 +28,7 @@ export interface Placing {
   /** what a flaw shows around itself, all round one revolution, `[perTurn]`, 1 in the middle; and how much freer it may be */
   readonly answer: Float64Array
   readonly freedom: number
-  /** what may be left of a side lobe, as a share of the stronger flaw's statistic: its loop is no straight line */
+  /** what may be left of a side lobe, as a share of what is predicted of it: its loop is no straight line */
   readonly residue: number
   /** elements by which a side lobe may lie beside its predicted place */
   readonly shift: number
@@ -143,7 +143,8 @@ function isSideLobe(at: number, one: Owner, placing: Placing): boolean {
   const along = (x[at]! * size.x + y[at]! * size.y) / square
   const share = Math.max(least, Math.min(most, along))
   const left = Math.abs(placing.weigh({ x: x[at]! - share * size.x, y: y[at]! - share * size.y }))
-  return left < level + placing.residue * Math.abs(placing.weigh(size))
+  const lobe = Math.max(-least, most)
+  return left < level + placing.residue * lobe * Math.abs(placing.weigh(size))
 }
 
 function strongestThere(middle: number, wander: number, { x, y }: Placing): number | undefined {

@@ -9,7 +9,7 @@ import { availableParallelism } from 'node:os'
 import { pathToFileURL } from 'node:url'
 import { bundleFile } from '../../../scripts/lib/build.mjs'
 import { run as runChild } from '../../../scripts/lib/child.mjs'
-import { inClone } from '../../../scripts/lib/places.mjs'
+import { inClone, root } from '../../../scripts/lib/places.mjs'
 
 const SETUPS = 20
 
@@ -59,7 +59,8 @@ async function rowsOf({ name, holes, say, program: { folder, program } }, setup)
       [program, name, String(setup), ...(holes === undefined ? [] : [String(holes)])],
       { capture: true }
     )
-    if (code !== 0) throw new Error(`${name}, set-up ${setup} ended with ${code}: ${output.slice(-2000)}`)
+    if (code !== 0)
+      throw new Error(`${name}, set-up ${setup} ended with ${code}: ${output.slice(-2000).replaceAll(root, '.')}`)
     writeFileSync(`${kept}.part`, output)
     renameSync(`${kept}.part`, kept)
   }

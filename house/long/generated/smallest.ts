@@ -35,9 +35,8 @@ export interface HoleRow {
   readonly hole: string
   readonly blank: boolean
   readonly falselyCalled: boolean
-  /** highest level of the habit anywhere in the hole, and away from its faces and joints; alarm notches */
+  /** highest level of the habit anywhere in the hole, alarm notches */
   readonly habit: number
-  readonly habitOnWall: number
   readonly notExamined: readonly string[]
 }
 
@@ -47,7 +46,7 @@ export function* smallestRows(part: TrialPart): Generator<SmallestRow> {
   const under = standardized(part)
   const { setup } = part
   if (typeof under === 'string') {
-    const none = { blank: false, falselyCalled: false, habit: 0, habitOnWall: 0 }
+    const none = { blank: false, falselyCalled: false, habit: 0 }
     yield { what: 'hole', setup: setup.id, hole: 'reference', ...none, notExamined: [under] }
     return
   }
@@ -59,20 +58,13 @@ type Peaks = ReturnType<typeof habitPeaks>
 
 const highest = (peaks: Peaks): number => peaks.reduce((most, { level }) => Math.max(most, level), 0)
 
-/** Around faces and joints the habit looks at the edge signal, not at the wall. */
-const FACE_mm = 1
-
-function* rowsOf({ setup: { id, hole } }: TrialPart, one: Examined, peaks: Peaks): Generator<SmallestRow> {
+function* rowsOf({ setup: { id: setup } }: TrialPart, one: Examined, peaks: Peaks): Generator<SmallestRow> {
   const outcome = outcomeOf(one)
   const { flaws } = one.hole.truth
-  const faces = [0, ...(hole.interfaces_mm ?? []), hole.grip_mm]
-  const isOnWall = ({ z_mm }: Peaks[number]): boolean => faces.every((face) => Math.abs(face - z_mm) >= FACE_mm)
-  const setup = id
   yield {
     ...{ what: 'hole', setup, hole: one.hole.id, blank: flaws.length === 0 },
     falselyCalled: outcome.calls.some((call) => isFalse(call, one.hole.truth)),
     habit: rounded(highest(peaks)),
-    habitOnWall: rounded(highest(peaks.filter(isOnWall))),
     notExamined: notExaminedWhy(one)
   }
   const finds = findsOf(outcome)
@@ -117,7 +109,7 @@ export function levelByTail(share: number, highests: readonly number[]): number 
 const EULER = 0.5772156649015329
 
 /** Ways to set the habit's alarm. */
-const settings = ['one level for all', 'a level a set-up', 'a level a set-up, wall only'] as const
+const settings = ['one level for all', 'a level a set-up'] as const
 type Setting = (typeof settings)[number]
 
 type Levels = (setup: string) => number
@@ -130,13 +122,12 @@ function levelsOf(setting: Setting, blanks: readonly HoleRow[]): Levels {
     )
     return () => level
   }
-  const key = setting === 'a level a set-up' ? 'habit' : 'habitOnWall'
   const levels = new Map(
     [...groupsOf(blanks, ({ setup }) => setup)].map(([setup, some]) => [
       setup,
       levelByTail(
         wanted.falseShare,
-        some.map((one) => one[key])
+        some.map(({ habit }) => habit)
       )
     ])
   )
@@ -197,10 +188,9 @@ function settingFigures(setting: Setting, { flaws, blanks }: Rows) {
   const levels = levelsOf(setting, blanks)
   const group = (nameOf: (row: FlawRow) => string) =>
     [...groupsOf(flaws, nameOf)].map(([name, some]) => ({ name, ...comparedOver(some, levels) }))
-  const key = setting === 'a level a set-up, wall only' ? 'habitOnWall' : 'habit'
   return {
     setting,
-    blanksPassed: blanks.filter((one) => one[key] >= levels(one.setup)).length,
+    blanksPassed: blanks.filter(({ habit, setup }) => habit >= levels(setup)).length,
     all: comparedOver(flaws, levels),
     places: group(({ place }) => place),
     setups: group(({ setup }) => setup).map((one) => ({ ...one, level: figure(levels(one.name)) }))
