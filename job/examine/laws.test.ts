@@ -41,6 +41,8 @@ const holes = ['hole-P02', 'hole-P04', 'hole-P10'] as const
 
 const RELATIVE = 1e-9
 
+const standsOut = ({ signalToNoise }: Examination['indications'][number]) => signalToNoise > 6
+
 /** Relative 1e-9 on amplitude, phase and angle (of a turn), depth (of the grip). */
 function expectSame(a: Examination, b: Examination, shift = 0): void {
   expect(a.indications.length).toBe(b.indications.length)
@@ -115,8 +117,12 @@ describe('exact laws', () => {
     for (const name of holes) {
       for (const used of [standardization, both]) {
         const { indications } = examine(exact(name, shift), { standardization: used }).examination
-        before.get(name)!.indications.forEach((one, i) => {
-          const other = indications[i]!
+        // what stands just at the threshold may come or go; what stands out is there again
+        const all = before.get(name)!.indications
+        expect(all.length).toBeGreaterThan(0)
+        expect(indications.filter(standsOut)).toHaveLength(all.filter(standsOut).length)
+        all.filter(standsOut).forEach((one, i) => {
+          const other = indications.filter(standsOut)[i]!
           const angle_rad = other.angle_rad === 'unknown' ? other.angle_rad : other.angle_rad + 2 * Math.PI * shift
           const off = differenceOf({ ...other, angle_rad }, one)
           expect(off.amplitude).toBeLessThan(0.01)

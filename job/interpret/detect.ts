@@ -1,12 +1,13 @@
 import { cos, PI, sin } from '@trueloop/ground/numerics'
 import { type Cone, coneOf, weighingOf } from './cone.ts'
-import { type Covariance, largerOf, type Point, varianceAlong } from './covariance.ts'
+import { type Covariance, largerOf, type Point, scaled, varianceAlong } from './covariance.ts'
 import { falseCallsAbove, fieldOf, levelFor, textureOf } from './level.ts'
 import { noiseOfHole, type Stretch } from './noise.ts'
 import type { Detection } from './numbers.ts'
 import type { Sheet } from './sheet.ts'
-import { type Spot, spotsOf } from './spots.ts'
+import { type Place, type Placing, placesOf, type Spot, spotOf } from './spots.ts'
 import { type Weighing, weigh } from './statistic.kernel.ts'
+import { takeOff } from './taking-off.ts'
 
 export interface Detecting {
   readonly sheet: Sheet
@@ -14,7 +15,9 @@ export interface Detecting {
   readonly joined: { readonly x: Float64Array; readonly y: Float64Array }
   /** elements that lie on the wall, away from its faces: there the noise is taken */
   readonly wall: Stretch
-  /** covariance of the joined sizes on the clear wall of the reference */
+  /** covariance of sizes on one revolution on the clear wall of the reference */
+  readonly single: Covariance
+  /** the same of joined sizes: what is taken where a hole has too little wall to tell its own */
   readonly reference: Covariance
   /** angles of the notches as lines, rad */
   readonly notchPhases: readonly number[]
@@ -58,22 +61,62 @@ export interface Detected {
 
 const DEG = PI / 180
 
-/** The final noise, threshold and places of one pass. Where the alarm lies below what the noise asks for, the alarm rules. */
+/**
+ * The final noise, threshold and places of one pass. Where the alarm lies below what the noise asks for, the alarm rules.
+ * What stands out is taken off with all that it shows around the wall, and the rest is looked at again, with its own noise:
+ * so a flaw neither hides in the ringing of a stronger one, nor makes the wall louder than it is.
+ */
 export function detect(input: Detecting): Detected {
-  const first = detectWith(input, new Uint8Array(0))
-  if (first.spots.length === 0) return first
-  return detectWith(input, takenBy(first.spots, input))
+  const { sheet, joined } = input
+  const first = detectWith(input, { left: { joined, single: { x: sheet.cx, y: sheet.cy } }, places: [] })
+  if (first.found.length === 0) return { judgement: first.judgement, spots: [] }
+  const { length } = sheet
+  const copied = ({ x, y }: Columns): Columns => ({ x: x.slice(0, length), y: y.slice(0, length) })
+  const left = { joined: copied(joined), single: copied({ x: sheet.cx, y: sheet.cy }) }
+  let last = first
+  let places: readonly Place[] = []
+  for (let look = 0; look < MOST_LOOKS && last.found.length > 0; look++) {
+    for (const place of last.found) takeOff(place, { ...last.placing, ...left })
+    places = [...places, ...last.found]
+    last = detectWith(input, { left, places })
+  }
+  const spots = [...places].sort((a, b) => b.statistic - a.statistic || a.at - b.at).map(spotOf)
+  return { judgement: last.judgement, spots }
 }
 
-function detectWith(input: Detecting, taken: Uint8Array): Detected {
-  const { judgement, weighing } = judgementOf(input, taken)
+/** Each look finds what the one before hid; a wall that still shows new places is one of noise. */
+const MOST_LOOKS = 6
+
+interface Columns {
+  readonly x: Float64Array
+  readonly y: Float64Array
+}
+
+/** Fitted sizes of a sheet, joined over revolutions and on one. */
+interface Sizes {
+  readonly joined: Columns
+  readonly single: Columns
+}
+
+interface Looked {
+  readonly judgement: Judgement
+  readonly placing: Placing
+  readonly found: readonly Place[]
+}
+
+function detectWith(
+  input: Detecting,
+  { left, places }: { readonly left: Sizes; readonly places: readonly Place[] }
+): Looked {
+  const taken = places.length === 0 ? NOTHING : takenBy(places.map(spotOf), input)
+  const { judgement, weighing } = judgementOf(input, left, taken)
   const level = Math.min(judgement.level, Math.max(1, input.alarm / judgement.along))
-  const { x, y } = input.joined
+  const { x, y } = left.joined
   const { length } = input.sheet
   const statistic = weigh(x, y, weighing, { least: level, length })
   const { perTurn, step, first } = input.sheet
   const { numbers, spacing, layerOf } = input
-  const spots = spotsOf({
+  const placing: Placing = {
     statistic,
     x: x.subarray(0, length),
     y: y.subarray(0, length),
@@ -86,19 +129,24 @@ function detectWith(input: Detecting, taken: Uint8Array): Detected {
     answer: every(input.answer, step),
     layerOf: (element) => layerOf(first + element * step),
     ...(input.twin === undefined ? {} : { twin: input.twin }),
-    weigh: (size) => one(weighing, size)
-  })
-  return { judgement, spots }
+    lobes: lobesOf(input),
+    beyond: 2 * input.reach + 2,
+    weighing
+  }
+  return { judgement, placing, found: placesOf(placing, places) }
 }
+
+const NOTHING = new Uint8Array(0)
 
 /**
  * Elements that what stands out first takes for itself, 1 each: they are no noise. Around its ridge as far as the field
  * reaches along the axis, and as far as the notch's own signal and its side lobes reach around the wall.
  */
-function takenBy(spots: readonly Spot[], { sheet, spacing, reach }: Detecting): Uint8Array {
-  const { perTurn, step, length } = sheet
+function takenBy(spots: readonly Spot[], input: Detecting): Uint8Array {
+  const { sheet, reach } = input
+  const { perTurn, length } = sheet
   const taken = new Uint8Array(length)
-  const half = Math.min(Math.floor(perTurn / 2) - 1, Math.ceil((TAKEN_SPACINGS * spacing) / step))
+  const half = lobesOf(input)
   for (const { at, from, to } of spots) {
     const first = Math.round((from - at) / perTurn) - reach - 1
     const last = Math.round((to - at) / perTurn) + reach + 1
@@ -110,12 +158,11 @@ function takenBy(spots: readonly Spot[], { sheet, spacing, reach }: Detecting): 
   return taken
 }
 
-/** Lobe spacings to each side of a place within which its own signal, side lobes with it, is above the noise. */
-const TAKEN_SPACINGS = 2.5
+const lobesOf = ({ sheet: { perTurn, step }, spacing }: Detecting): number =>
+  Math.min(Math.floor(perTurn / 2) - 1, Math.ceil((LOBE_SPACINGS * spacing) / step))
 
-function one(weighing: ReturnType<typeof weighingOf>, { x, y }: Point): number {
-  return weigh(Float64Array.of(x), Float64Array.of(y), weighing, { least: 0, length: 1 })[0]!
-}
+/** Lobe spacings to each side of a place within which its own signal, side lobes with it, is above the noise. */
+const LOBE_SPACINGS = 2.5
 
 const every = (column: Float64Array, step: number): Float64Array =>
   Float64Array.from({ length: column.length / step }, (_, i) => column[i * step]!)
@@ -126,22 +173,37 @@ function coneFor({ notchPhases, numbers }: Detecting): Cone {
 
 function judgementOf(
   input: Detecting,
+  { joined, single }: Sizes,
   taken: Uint8Array
 ): { readonly judgement: Judgement; readonly weighing: Weighing } {
-  const { joined, sheet, wall, numbers, alarm } = input
+  const { sheet, wall, numbers, alarm } = input
   const { covariance, points } = noiseOfHole(joined, wall, taken)
-  const noise = largerOf(covariance, input.reference)
+  const direction = { x: cos(input.namedPhase), y: sin(input.namedPhase) }
+  const told = points > 0 && covariance.xx * covariance.yy > covariance.xy * covariance.xy
+  const noise = told
+    ? scaled(covariance, louder(noiseOfHole(single, wall, taken).covariance, input.single, direction))
+    : input.reference
   const weighing = weighingOf(noise, coneFor(input))
   const texture = textureOf(joined, { perTurn: sheet.perTurn, wall, weighing })
   const field = fieldOf(texture, { perTurn: sheet.perTurn, weighing })
   const level = levelFor(field, numbers.falseCallsPerHole)
-  const direction = { x: cos(input.namedPhase), y: sin(input.namedPhase) }
-  const hole = alongOf(covariance, direction)
+  const hole = alongOf(told ? covariance : noise, direction)
   const along = alongOf(noise, direction)
   const threshold = Math.min(level * along, alarm)
   const falseCalls = points > 0 ? falseCallsAbove(threshold / hole, field) : 0
   const judgement = { noise, points, hole, along, level, threshold, falseCalls, tooNoisy: level * hole > alarm }
   return { judgement, weighing }
+}
+
+/**
+ * By how much the larger of reference and hole is above the hole's own noise, along a direction, as variance. Measured on
+ * one revolution: what joining leaves of the noise is told by the hole's whole wall; between its notches the reference has
+ * too little clear wall for that, a dozen places or two that are each for itself.
+ */
+function louder(hole: Covariance, reference: Covariance, direction: Point): number {
+  const own = alongOf(hole, direction)
+  const both = alongOf(largerOf(hole, reference), direction)
+  return own > 0 ? Math.max(1, (both * both) / (own * own)) : 1
 }
 
 /**

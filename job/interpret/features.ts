@@ -8,6 +8,8 @@ export interface Features {
   readonly matched: number
   /** fitted size over its noise on one revolution */
   readonly signalToNoise: number
+  /** deviations of the noise by which it stands out, joined over revolutions; 0 where only the alarm speaks */
+  readonly joined: number
   /** angle of the fitted shape over its revolutions, and how far it is from lift-off and from the nearest angle of the notches */
   readonly phase_rad: number
   readonly fromLiftOff_rad: number

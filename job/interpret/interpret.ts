@@ -58,7 +58,11 @@ export function interpret(input: InterpretInput): Interpretation {
     notchPhases: input.notchPhases,
     noise
   }
-  const all = onceEach(standing.map((spot) => interpreted(spot, input, context)))
+  const within = input.numbers.wander * input.spacing
+  const all = onceEach(
+    standing.map((spot) => interpreted(spot, input, context)),
+    within
+  )
   const kept = [...all].sort((a, b) => a.at - b.at)
   const withdrawn = input.candidates
     .filter((candidate) => !standing.some((spot) => belongs(spot, candidate, input)))
@@ -71,9 +75,11 @@ function singleNoise({ sheet, wall, single }: InterpretInput): Covariance {
   return largerOf(noiseOfHole({ x: sheet.cx, y: sheet.cy }, wall).covariance, single)
 }
 
-/** A place that is measured at the peak of a stronger one beside it is that one. */
-function onceEach(all: readonly Interpreted[]): readonly Interpreted[] {
-  return all.filter((one, i) => !all.slice(0, i).some(({ at, layer }) => at === one.at && layer === one.layer))
+/** A place that is measured on the ridge of a stronger one is that one. */
+function onceEach(all: readonly Interpreted[], within: number): readonly Interpreted[] {
+  const isOn = (one: Interpreted, { layer, ridge: { rows, first, last } }: Interpreted) =>
+    layer === one.layer && rows.slice(first, last + 1).some(({ at }) => Math.abs(at - one.at) <= within)
+  return all.filter((one, i) => !all.slice(0, i).some((stronger) => isOn(one, stronger)))
 }
 
 const rulerOf = ({ sheet }: Detecting, element: number): number => sheet.first + element * sheet.step
@@ -85,7 +91,7 @@ function belongs(spot: Spot, { from, to }: Candidate, input: InterpretInput): bo
 
 function interpreted(spot: Spot, input: InterpretInput, context: FeatureContext): Interpreted {
   const at = rulerOf(input, spot.at)
-  const { features, ridge } = featuresOf(input.sheet, { at, sign: spot.sign }, context)
+  const { features, ridge } = featuresOf(input.sheet, { at, sign: spot.sign, statistic: spot.statistic }, context)
   const { class: of, cause, evidence } = judge(features, { mayClass: input.mayClass, moved: input.moved })
   return {
     at: ridge.rows[ridge.peak]!.at,

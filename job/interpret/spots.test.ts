@@ -1,6 +1,9 @@
 /** Oracles: walls that the test painted: what is there, at which angle, in which rows. */
 import { describe, expect, it } from 'vitest'
-import { type Placing, spotsOf } from './spots.ts'
+import { weighingOf } from './cone.ts'
+import { type Placing, placesOf, spotOf } from './spots.ts'
+
+const spotsOf = (placing: Placing) => placesOf(placing).map(spotOf)
 
 const TURN = 128
 
@@ -37,7 +40,7 @@ function placing(flaws: readonly Painted[], change: Partial<Placing> = {}): Plac
     }
   }
   // noise: 0.1 along lift-off, 0.01 across; the statistic is what lies across it
-  const weigh = (p: { readonly x: number; readonly y: number }) => p.y / 0.01
+  const weighing = weighingOf({ xx: 0.01, xy: 0, yy: 0.0001 }, { from_rad: Math.PI / 2, to_rad: Math.PI / 2 })
   const statistic = Float64Array.from(y, (value) => value / 0.01)
   return {
     statistic,
@@ -51,7 +54,9 @@ function placing(flaws: readonly Painted[], change: Partial<Placing> = {}): Plac
     residue: 0.12,
     answer: normal,
     layerOf: () => 0,
-    weigh,
+    lobes: 18,
+    beyond: 4,
+    weighing,
     ...change
   }
 }

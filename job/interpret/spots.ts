@@ -1,5 +1,6 @@
-import type { Point } from './covariance.ts'
+import { along, type Line, lineThrough, standing } from './line.ts'
 import { peaksOf } from './peaks.ts'
+import type { Weighing } from './statistic.kernel.ts'
 
 /** A place on the wall that stands out by itself. */
 export interface Spot {
@@ -36,30 +37,55 @@ export interface Placing {
   readonly layerOf: (element: number) => number
   /** revolutions between the two maxima of a short flaw at mid-bore; absent where it has but one */
   readonly twin?: number
-  /** statistic of a size in the plane of the noise */
-  readonly weigh: (size: Point) => number
+  /** elements to each side within which the lobes of a place lie */
+  readonly lobes: number
+  /** revolutions beyond its ridge on which a place may still show */
+  readonly beyond: number
+  /** how sizes are weighed: the plane in which the noise is round, and the cone of a flaw in it */
+  readonly weighing: Weighing
+}
+
+/** A spot with where it is on each revolution, by number from its peak: as long as it stays at half its peak or more. */
+export interface Place extends Omit<Spot, 'from' | 'to'> {
+  /** its direction, as the noise lets it be seen */
+  readonly line: Line
+  readonly ridge: ReadonlyMap<number, number>
 }
 
 /**
  * The places of a sheet, strongest first: maxima of the statistic that are neither side lobes of a stronger one, nor on
  * its ridge along the axis (at half its peak or more, in the same layer), nor the second maximum of a short flaw.
+ * `before`: places that were taken off already; what is left of them is nothing new.
  */
-export function spotsOf(placing: Placing): readonly Spot[] {
+export function placesOf(placing: Placing, before: readonly Place[] = []): readonly Place[] {
   const { statistic } = placing
-  const places: { at: number; sign: 1 | -1; statistic: number; alike: number[]; ridge: Map<number, number> }[] = []
+  const places: (Place & { alike: number[]; ridge: Map<number, number> })[] = []
   for (const at of peaksOf(statistic, placing)) {
     const sign = statistic[at]! < 0 ? -1 : 1
     const owner = places.find((one) => one.sign === sign && isSame(at, one, placing))
-    if (owner !== undefined) {
-      owner.alike.push(at)
-      continue
-    }
+    if (owner !== undefined) join(owner, at, placing)
+    if (owner !== undefined || before.some((one) => isLeftOf(at, one, placing))) continue
     if (places.some((one) => isSideLobe(at, one, placing))) continue
     const value = Math.abs(statistic[at]!)
-    places.push({ at, sign, statistic: value, alike: [], ridge: ridgeOf(at, placing) })
+    const line = lineThrough(placing.weighing, { x: placing.x[at]!, y: placing.y[at]! })
+    places.push({ at, sign, statistic: value, alike: [], line, ridge: ridgeOf(at, line, placing) })
   }
-  return places.map(({ ridge, ...place }) => ({ ...place, ...endsOf(ridge) }))
+  return places
 }
+
+/** A further maximum of a place: its own ridge is that of the place too. */
+function join(
+  owner: Place & { readonly alike: number[]; readonly ridge: Map<number, number> },
+  at: number,
+  placing: Placing
+): void {
+  owner.alike.push(at)
+  const rows = Math.round((at - owner.at) / placing.perTurn)
+  for (const [row, on] of ridgeOf(at, owner.line, placing))
+    if (!owner.ridge.has(row + rows)) owner.ridge.set(row + rows, on)
+}
+
+export const spotOf = ({ ridge, line: _, ...place }: Place): Spot => ({ ...place, ...endsOf(ridge) })
 
 function endsOf(ridge: ReadonlyMap<number, number>): { readonly from: number; readonly to: number } {
   const elements = [...ridge.values()]
@@ -67,6 +93,27 @@ function endsOf(ridge: ReadonlyMap<number, number>): { readonly from: number; re
     from: elements.reduce((least, one) => Math.min(least, one)),
     to: elements.reduce((most, one) => Math.max(most, one))
   }
+}
+
+/**
+ * Whether a maximum is what is left of a place that was taken off with the notch's own answer: on its revolutions, under
+ * its lobes whatever is there, beyond them as strong as the form of a crack may differ there from that of the notch.
+ */
+function isLeftOf(at: number, one: Place, placing: Placing): boolean {
+  const { perTurn, lobes, statistic, level, residue } = placing
+  if (one.sign === (statistic[at]! < 0 ? -1 : 1) && isSame(at, one, placing)) return true
+  const row = Math.round((at - one.at) / perTurn)
+  if (!isWithin(row, one, placing)) return false
+  const beside = at - one.at - row * perTurn
+  if (Math.abs(beside) <= lobes) return true
+  const { least, most } = predicted(beside, placing)
+  return Math.abs(statistic[at]!) < level + residue * Math.max(-least, most) * one.statistic
+}
+
+/** Whether a revolution is one on which a place shows. */
+function isWithin(row: number, { ridge }: Place, { beyond }: Placing): boolean {
+  for (const on of ridge.keys()) if (Math.abs(on - row) <= beyond) return true
+  return false
 }
 
 interface Owner {
@@ -89,17 +136,16 @@ function isSame(at: number, one: Owner, placing: Placing): boolean {
 /** Share by which the distance of two maxima of one short flaw may differ from that of the mid-bore notch. */
 const TWIN_SHARE = 0.35
 
-/** Where the flaw is on each revolution, by number from its peak, as long as its size along its own direction stays at half its peak or more. */
-function ridgeOf(at: number, placing: Placing): Map<number, number> {
+/** Where the flaw is on each revolution, by number from its peak, as long as its size along its own line stays at half its peak or more. */
+function ridgeOf(at: number, line: Line, placing: Placing): Map<number, number> {
   const { x, y, perTurn, wander } = placing
-  const size = Math.sqrt(x[at]! * x[at]! + y[at]! * y[at]!)
-  const direction = { x: x[at]! / size, y: y[at]! / size }
+  const half = 0.5 * along(line, { x: x[at]!, y: y[at]! })
   const ridge = new Map<number, number>([[0, at]])
   for (const sense of [1, -1] as const) {
     let here = at
     for (let row = sense; ; row += sense) {
-      const next = strongest(here + sense * perTurn, wander, { x, y, direction })
-      if (next === undefined || next.size < 0.5 * size) break
+      const next = strongest(here + sense * perTurn, wander, { x, y, line })
+      if (next === undefined || next.size < half) break
       here = next.at
       ridge.set(row, here)
     }
@@ -110,12 +156,12 @@ function ridgeOf(at: number, placing: Placing): Map<number, number> {
 function strongest(
   middle: number,
   wander: number,
-  { x, y, direction }: { readonly x: Float64Array; readonly y: Float64Array; readonly direction: Point }
+  { x, y, line }: { readonly x: Float64Array; readonly y: Float64Array; readonly line: Line }
 ): { readonly at: number; readonly size: number } | undefined {
   let best = -1
   let most = Number.NEGATIVE_INFINITY
   for (let i = Math.max(0, middle - wander); i <= Math.min(x.length - 1, middle + wander); i++) {
-    const size = x[i]! * direction.x + y[i]! * direction.y
+    const size = along(line, { x: x[i]!, y: y[i]! })
     if (size > most) {
       most = size
       best = i
@@ -140,11 +186,10 @@ function isSideLobe(at: number, one: Owner, placing: Placing): boolean {
   const square = size.x * size.x + size.y * size.y
   if (square === 0) return false
   const { least, most } = predicted(shift, placing)
-  const along = (x[at]! * size.x + y[at]! * size.y) / square
-  const share = Math.max(least, Math.min(most, along))
-  const left = Math.abs(placing.weigh({ x: x[at]! - share * size.x, y: y[at]! - share * size.y }))
+  const share = Math.max(least, Math.min(most, (x[at]! * size.x + y[at]! * size.y) / square))
+  const left = standing(placing.weighing, { x: x[at]! - share * size.x, y: y[at]! - share * size.y })
   const lobe = Math.max(-least, most)
-  return left < level + placing.residue * lobe * Math.abs(placing.weigh(size))
+  return left < level + placing.residue * lobe * standing(placing.weighing, size)
 }
 
 function strongestThere(middle: number, wander: number, { x, y }: Placing): number | undefined {

@@ -115,8 +115,8 @@ export const round = (features: Features, span: Span): Criterion => ({
 
 export const strong = (features: Features, span: Span): Criterion => ({
   what: 'signal to noise',
-  share: by(features.signalToNoise, span),
-  sentence: `It stands ${times(features.signalToNoise)} times above the noise.`
+  share: by(Math.max(features.signalToNoise, features.joined), span),
+  sentence: `It stands ${times(Math.max(features.signalToNoise, features.joined))} times above the noise.`
 })
 
 export const lone = (features: Features, span: Span): Criterion => ({

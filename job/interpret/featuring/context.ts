@@ -2,6 +2,8 @@
 export interface Place {
   readonly at: number
   readonly sign: 1 | -1
+  /** deviations of the noise by which it stands out, joined over revolutions; 0 where only the alarm speaks */
+  readonly statistic: number
 }
 
 /** What a place is measured against. */

@@ -36,7 +36,7 @@ export function featuresOf(sheet: Sheet, place: Place, context: FeatureContext):
   const metric = metricOf(context.noise)
   const ridge = mainRidge(sheet, place.at, { shape, metric, values })
 
-  return { features: rowOf(sheet, place.sign, { context, shape, ridge, values, metric }), ridge }
+  return { features: rowOf(sheet, place, { context, shape, ridge, values, metric }), ridge }
 }
 
 type RidgeBy = Pick<Measured, 'shape' | 'metric' | 'values'>
@@ -58,7 +58,11 @@ interface Measured {
   readonly metric: Metric
 }
 
-function rowOf(sheet: Sheet, sign: Place['sign'], { context, shape, ridge, values, metric }: Measured): Features {
+function rowOf(
+  sheet: Sheet,
+  { sign, statistic }: Place,
+  { context, shape, ridge, values, metric }: Measured
+): Features {
   const { at, size: matched } = ridge.rows[ridge.peak]!
   const loop = loopAt(sheet, at, context.half)
   const fit = fitted(loop, shape, metric)
@@ -67,6 +71,7 @@ function rowOf(sheet: Sheet, sign: Place['sign'], { context, shape, ridge, value
     ...loopFeatures(loop, shape, context.noise),
     matched,
     signalToNoise: signalToNoise(ridge, context.noise),
+    joined: statistic,
     ...angleFeatures(ridge, context, values),
     likeness: fit.likeness,
     lobeOrder: lobeOrderOf(ridge.direction, shape) ?? sign,

@@ -32,7 +32,7 @@ const of = (
 ) =>
   featuresOf(
     painted(painters, { turns, step: more.step ?? 1 }),
-    { at: more.at ?? AT, sign: 1 },
+    { at: more.at ?? AT, sign: 1, statistic: 0 },
     contextOf(more.context)
   )
 
@@ -218,11 +218,11 @@ describe('the place', () => {
   it('is at a joint from either layer, also of a pass that goes out', () => {
     const long = { turns: 40, step: 4 }
     const sheet = painted([mark({ at: at(3.75e-3), direction: 88, size: 1 })], long)
-    const into = featuresOf(sheet, { at: at(3.75e-3), sign: 1 }, contextOf(context)).features
+    const into = featuresOf(sheet, { at: at(3.75e-3), sign: 1, statistic: 0 }, contextOf(context)).features
     expect(into).toMatchObject({ face: 'joint' })
     expect(into.toFace_m).toBeCloseTo(0.25e-3, 6)
     const out = { ...context, depth: (point: number) => 8e-3 - context.depth!(point) }
-    const back = featuresOf(sheet, { at: at(3.75e-3), sign: 1 }, contextOf(out)).features
+    const back = featuresOf(sheet, { at: at(3.75e-3), sign: 1, statistic: 0 }, contextOf(out)).features
     expect(back).toMatchObject({ face: 'joint' })
     expect(back.extent_m).toBeCloseTo(into.extent_m as number, 12)
   })
@@ -263,7 +263,7 @@ describe('something on a long run', () => {
       turns: turnsOf,
       step: 4
     })
-    return featuresOf(sheet, { at: AT, sign: 1 }, contextOf()).features.overRun
+    return featuresOf(sheet, { at: AT, sign: 1, statistic: 0 }, contextOf()).features.overRun
   }
 
   it('is found with its size along the notch, and nothing where there is nothing', () => {
@@ -331,8 +331,14 @@ describe('whatever is on the sheet, features do not change', () => {
         const sheet = sheetOf(drawn)
         const by = elements * sheet.step
         const depth = (point: number) => context.depth!(point - by)
-        const there = featuresOf({ ...sheet, first: sheet.first + by }, { at: AT + by, sign: 1 }, { ...context, depth })
-        expect(differing(there.features, featuresOf(sheet, { at: AT, sign: 1 }, context).features)).toEqual([])
+        const there = featuresOf(
+          { ...sheet, first: sheet.first + by },
+          { at: AT + by, sign: 1, statistic: 0 },
+          { ...context, depth }
+        )
+        expect(
+          differing(there.features, featuresOf(sheet, { at: AT, sign: 1, statistic: 0 }, context).features)
+        ).toEqual([])
       }),
       { numRuns: 20 }
     ))
@@ -352,7 +358,9 @@ describe('whatever is on the sheet, features do not change', () => {
           cx: column(sheet.cx),
           cy: column(sheet.cy)
         }
-        const [a, b] = [sheet, shorter].map((one) => featuresOf(one, { at: AT, sign: 1 }, context).features)
+        const [a, b] = [sheet, shorter].map(
+          (one) => featuresOf(one, { at: AT, sign: 1, statistic: 0 }, context).features
+        )
         expect(differing(a!, b!)).toEqual([])
       }),
       { numRuns: 20 }
@@ -365,8 +373,8 @@ describe('whatever is on the sheet, features do not change', () => {
         const { xx, xy, yy } = context.noise
         const noisy = { ...context, noise: { xx: by * by * xx, xy: by * by * xy, yy: by * by * yy } }
         const larger = mapped(sheet, (x, y) => [by * x, by * y])
-        const one = sized(featuresOf(sheet, { at: AT, sign: 1 }, context).features)
-        const other = sized(featuresOf(larger, { at: AT, sign: 1 }, noisy).features)
+        const one = sized(featuresOf(sheet, { at: AT, sign: 1, statistic: 0 }, context).features)
+        const other = sized(featuresOf(larger, { at: AT, sign: 1, statistic: 0 }, noisy).features)
         expect(differing(one.rest, other.rest)).toEqual([])
         for (const [i, size] of one.sizes.entries()) expect(other.sizes[i]! / by).toBeCloseTo(size, 9)
       }),
@@ -380,7 +388,9 @@ describe('whatever is on the sheet, features do not change', () => {
         const [c, s] = [cos(turn_deg * DEG), sin(turn_deg * DEG)]
         const round = { ...context, noise: { xx: 4e-4, xy: 0, yy: 4e-4 } }
         const turned = mapped(sheet, (x, y) => [c * x - s * y, s * x + c * y])
-        const [one, other] = [sheet, turned].map((of) => featuresOf(of, { at: AT, sign: 1 }, round).features)
+        const [one, other] = [sheet, turned].map(
+          (of) => featuresOf(of, { at: AT, sign: 1, statistic: 0 }, round).features
+        )
         for (const name of ['amplitude', 'matched', 'roundness', 'likeness', 'width', 'symmetry', 'repeat'] as const)
           expect(other![name], name).toBeCloseTo(one![name], 8)
         const expected = one!.phase_rad / DEG + turn_deg
@@ -397,8 +407,8 @@ describe('whatever is on the sheet, features do not change', () => {
       const mirrored = { ...sheet, x: back(sheet.x), y: back(sheet.y), cx: back(sheet.cx, -1), cy: back(sheet.cy, -1) }
       const at = sheet.first + (sheet.length - 1) * sheet.step - AT
       const depth = (point: number) => context.depth!((sheet.length - 1) * sheet.step - point)
-      const one = featuresOf(sheet, { at: AT, sign: 1 }, context).features
-      const other = featuresOf(mirrored, { at, sign: -1 }, { ...context, depth }).features
+      const one = featuresOf(sheet, { at: AT, sign: 1, statistic: 0 }, context).features
+      const other = featuresOf(mirrored, { at, sign: -1, statistic: 0 }, { ...context, depth }).features
       expect([one.lobeOrder, other.lobeOrder]).toEqual([1, -1])
       const same = ['phase_rad', 'matched', 'amplitude', 'width', 'symmetry', 'rows', 'likeness', 'extent_m'] as const
       for (const name of same) expect(other[name] as number, name).toBeCloseTo(one[name] as number, 6)
@@ -411,7 +421,7 @@ it('takes a bounded time', () => {
     turns: 40,
     step: 2
   })
-  const once = () => featuresOf(sheet, { at: AT, sign: 1 }, contextOf(stack(UNIT)))
+  const once = () => featuresOf(sheet, { at: AT, sign: 1, statistic: 0 }, contextOf(stack(UNIT)))
   for (let k = 0; k < 200; k++) once()
   const before = performance.now()
   for (let k = 0; k < 200; k++) once()

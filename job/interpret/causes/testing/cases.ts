@@ -41,7 +41,8 @@ export function seen({
   const sheet = painted([...painters, noise('wall', deviation)], { turns: TURNS, step: 4, harmonics })
   const variance = deviation * deviation
   const context = contextOf({ ...stack(ENTRY), noise: { xx: variance, xy: 0, yy: variance } })
-  return featuresOf(sheet, { at: strongest === true ? strongestNear(sheet, at) : at, sign: 1 }, context).features
+  return featuresOf(sheet, { at: strongest === true ? strongestNear(sheet, at) : at, sign: 1, statistic: 0 }, context)
+    .features
 }
 
 function strongestNear({ first, step, perTurn, cx, cy }: Sheet, at: number): number {
