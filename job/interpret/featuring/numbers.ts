@@ -19,7 +19,7 @@ export const FEATURING = {
     reason: 'a place found on joined revolutions lies this near to the strongest single one'
   },
   sideLobe: {
-    value: 1.5,
+    value: 1.75,
     unit: 'of the notch’s own side lobe',
     reason:
       'a crack’s form is not the notch’s, and the band rings: a side lobe may be this much stronger than predicted'
