@@ -29,7 +29,7 @@ export interface Features {
   readonly opposite: number
   /** distance of the lobes over the notch's */
   readonly width: number
-  /** revolutions at half the peak or more, and how many the flaw sought would answer over */
+  /** revolutions at half the peak or more; and how many pass over the flaw sought and the footprint together, about twice as many */
   readonly rows: number
   readonly expectedRows: number
   /** the run reaches an end of the pass, so that it may be longer than its rows say */

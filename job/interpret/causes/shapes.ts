@@ -12,13 +12,13 @@ const percent = (share: number): string => `${Math.round(100 * share)} %`
 const mm = (value_m: number): string => `${(1000 * value_m).toFixed(2)} mm`
 const by = (value: number, { none, full }: Span): number => grade(value, none, full)
 
-/** Revolutions at half the peak or more, over what the flaw sought would answer on. */
+/** Revolutions at half the peak or more, over those that pass over the flaw sought and the footprint. */
 export const rowsOver = ({ rows, expectedRows }: Features): number => rows / Math.max(1, expectedRows)
 
 export const run = (features: Features, span: Span): Criterion => ({
   what: 'run',
   share: by(rowsOver(features), span),
-  sentence: `It answers on ${features.rows} revolutions at half its peak or more${features.cut ? ', to where the pass ends' : ''}; the flaw sought would on about ${times(features.expectedRows)}.`
+  sentence: `It answers on ${features.rows} revolutions at half its peak or more${features.cut ? ', to where the pass ends' : ''}; about ${times(features.expectedRows)} pass over the flaw sought and the footprint together.`
 })
 
 export const repeats = (features: Features, span: Span): Criterion => ({

@@ -14,7 +14,7 @@ export interface FeatureContext {
   readonly notchPhases: readonly number[]
   /** covariance of the sheet's c where nothing is */
   readonly noise: { readonly xx: number; readonly xy: number; readonly yy: number }
-  /** revolutions over which the flaw sought answers at half its peak or more */
+  /** revolutions that pass over the flaw sought and the footprint together: at half its peak it answers on about half of them */
   readonly expectedRows: number
   /** depth below the entry face of a ruler point, m */
   readonly depth?: ((point: number) => number) | undefined

@@ -144,7 +144,8 @@ function indication(
       { what: 'lobes', sentence: 'Its lobes come in the order of the notch.', speaks: 'for' },
       {
         what: 'repeat',
-        sentence: 'It repeats over 5 revolutions, where the flaw sought would over 4.',
+        sentence:
+          'It answers on 5 revolutions at half its peak or more; about 9 pass over the flaw sought and the footprint together.',
         speaks: 'neither'
       }
     ],
