@@ -91,8 +91,11 @@ function extentOf({ place, latest, missing }: PlaceState, examination: Examinati
 }
 
 /** How many revolutions lie between the edges, and how many of them passed over examined wall. */
-function revolutionsText({ position, zones }: Examination): string {
-  if (position.entry === undefined || position.exit === undefined) return 'revolutions not known'
+function revolutionsText({ position, zones, coverage }: Examination): string {
+  if (position.entry === undefined || position.exit === undefined) {
+    const inMetal = Math.round(coverage.revolutionsInMetal)
+    return inMetal > 0 ? `${count(inMetal, 'revolution')} in metal` : 'revolutions not known'
+  }
   const all = Math.max(1, Math.round(Math.abs(position.exit - position.entry)))
   const depth = zones.reduce((sum, { z0_m, z1_m }) => sum + z1_m - z0_m, 0)
   const covered = zones
