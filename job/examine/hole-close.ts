@@ -131,7 +131,7 @@ function interpretAll(
   const layers = layersOf(hole)
   const scale = place?.along.scale
   const depth = scale === undefined ? undefined : (point: number) => scale.at(point)
-  const share = longestShare(place)
+  const share = place === undefined ? 1 : quietShare(place, look.perWidth)
   const judged = interpret({
     sheet,
     joined: { x: stream.screening.jx, y: stream.screening.jy },
@@ -159,10 +159,14 @@ function interpretAll(
 
 const nominalPitch = ({ pitch_mm, max_pitch_mm }: HoleExamination['technique']): number => pitch_mm ?? max_pitch_mm
 
-/** Noise is taken in the longest pass; chance has all of them: by so much of the stated rate that one may bring up calls. */
-function longestShare(place: Located | undefined): number {
-  const turns = (place?.along.passes ?? []).map(({ from, to }) => to - from)
-  return turns.length < 2 ? 1 : Math.max(...turns) / turns.reduce((sum, one) => sum + one, 0)
+/**
+ * Noise is taken in the longest pass away from its faces; chance has all passes up to their faces: by so much of the stated
+ * rate that stretch may bring up calls.
+ */
+function quietShare({ along }: Located, perWidth: number): number {
+  const turns = along.passes.reduce((sum, { from, to }) => sum + to - from, 0)
+  const { from, to } = wallStretch(along, perWidth)
+  return to > from && turns > 0 ? (to - from) / turns : 1
 }
 
 /** Widths along the axis in revolutions of this pass; by its nominal pitch where no other is known. */
