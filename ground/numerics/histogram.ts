@@ -26,11 +26,13 @@ export function magnitudeHistogram(spec: MagnitudeSpec): MagnitudeHistogram {
 
 /** Counts |value| of every value, in place. Throws RangeError for NaN: a gap is left out before it comes here. */
 export function countMagnitudes({ spec, counts }: MagnitudeHistogram, values: ArrayLike<number>): void {
-  const scale = spec.bins / spec.max
+  const { bins, max } = spec
+  const scale = bins / max
   for (let i = 0; i < values.length; i++) {
-    const place = Math.floor(Math.abs(values[i]!) * scale)
-    if (Number.isNaN(place)) throw new RangeError('NaN can not be counted')
-    counts[Math.min(place, spec.bins)]! += 1
+    const place = Math.abs(values[i]!) * scale
+    if (place < bins) counts[place | 0]! += 1
+    else if (place >= bins) counts[bins]! += 1
+    else throw new RangeError('NaN can not be counted')
   }
 }
 

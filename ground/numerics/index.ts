@@ -45,3 +45,4 @@ export {
   type Symmetric2
 } from './scatter.ts'
 export { choleskyFactor, type SymmetricMatrix, solveSymmetric } from './solve.ts'
+export { borrowColumn, giveBack, outgrown } from './spare-columns.ts'

@@ -1,17 +1,22 @@
 /** Least and greatest value that a column ever took; order and cutting change nothing. */
 export class Extent {
-  #least = Number.POSITIVE_INFINITY
-  #most = Number.NEGATIVE_INFINITY
+  /** least and greatest */
+  readonly #met = Float64Array.of(Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY)
 
   take(values: Float64Array): void {
-    for (const value of values) {
-      if (value < this.#least) this.#least = value
-      if (value > this.#most) this.#most = value
+    let least = this.#met[0]!
+    let most = this.#met[1]!
+    for (let i = 0; i < values.length; i++) {
+      const value = values[i]!
+      if (value < least) least = value
+      if (value > most) most = value
     }
+    this.#met[0] = least
+    this.#met[1] = most
   }
 
   get width(): number {
-    return Math.max(0, this.#most - this.#least)
+    return Math.max(0, this.#met[1]! - this.#met[0]!)
   }
 }
 

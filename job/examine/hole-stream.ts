@@ -130,6 +130,13 @@ export class HoleStream {
     this.#say(this.screening.end())
   }
 
+  /** Gives its columns back once the examination is closed: nothing of what was built from them may be read any more. */
+  release(): void {
+    this.trace.release()
+    this.sheet.release()
+    this.screening.release()
+  }
+
   #say(events: readonly ExamineEvent[]): void {
     for (const event of events) this.#events.push(event)
   }

@@ -51,6 +51,7 @@ export function openHole(input: HoleExamination): Result<Run> {
       stream.end()
       const before = stream.events()
       const closed = closeHole(input, { stream, turning, drops: drops.entries(), look, numbers })
+      stream.release()
       return { events: [...before, ...closed.events], examination: closed.examination }
     }
   }

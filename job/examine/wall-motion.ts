@@ -1,6 +1,5 @@
 import {
   countMagnitudes,
-  histogramTotal,
   type MagnitudeHistogram,
   magnitudeHistogram,
   magnitudeQuantile,
@@ -36,6 +35,8 @@ export class WallMotion {
   readonly #along: readonly [MagnitudeHistogram, MagnitudeHistogram, MagnitudeHistogram, MagnitudeHistogram]
   readonly #turn: Standardization['turn']
   readonly #values = [0, 1, 2, 3, 4].map(() => new Float64Array(UNIT / EVERY))
+  /** points counted */
+  counted = 0
 
   constructor({ turn, wallMotion }: Standardization) {
     const counts = () => magnitudeHistogram({ max: REACH * (wallMotion > 0 ? wallMotion : 0.1), bins: BINS })
@@ -71,10 +72,7 @@ export class WallMotion {
     countMagnitudes(this.#along[1], ys)
     countMagnitudes(this.#along[2], plus)
     countMagnitudes(this.#along[3], minus)
-  }
-
-  get counted(): number {
-    return histogramTotal(this.#sizes)
+    this.counted += sizes.length
   }
 
   /** Median size of the motion, 1 = the named notch; 0 where nothing was counted. */

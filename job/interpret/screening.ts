@@ -1,3 +1,4 @@
+import { giveBack, outgrown } from '@trueloop/ground/numerics'
 import { joinRows, UNIT } from '../signal/index.ts'
 import { CandidateTracker } from './candidates.ts'
 import type { Covariance } from './covariance.ts'
@@ -26,8 +27,8 @@ export interface ScreeningRule {
  */
 export class Screening {
   /** joined sizes, columns as long as the sheet's */
-  jx: Float64Array = new Float64Array(0)
-  jy: Float64Array = new Float64Array(0)
+  jx = new Float64Array(0)
+  jy = new Float64Array(0)
   readonly tracker: CandidateTracker
   readonly #rule: ScreeningRule
   readonly #sheet: SheetBuilder
@@ -74,11 +75,18 @@ export class Screening {
     return events
   }
 
+  /** The joined sizes hold no longer. */
+  release(): void {
+    giveBack(this.jx)
+    giveBack(this.jy)
+    this.jx = this.jy = new Float64Array(0)
+  }
+
   #follow(dropped: number): void {
     const { perTurn, x } = this.#sheet
     if (this.jx.length < x.length) {
-      this.jx = grown(this.jx, x.length)
-      this.jy = grown(this.jy, x.length)
+      this.jx = outgrown(this.jx, x.length)
+      this.jy = outgrown(this.jy, x.length)
     }
     if (dropped === 0) return
     this.jx.copyWithin(0, dropped * perTurn)
@@ -136,12 +144,6 @@ export class Screening {
 }
 
 const NOTHING: Form = { xx: 0, xy: 0, yy: 0 }
-
-function grown(column: Float64Array, size: number): Float64Array {
-  const fresh = new Float64Array(size)
-  fresh.set(column)
-  return fresh
-}
 
 /** The inverse covariance over the squared screen. Without noise everything that is not zero stands out. */
 function formOf({ xx, xy, yy }: Covariance, screen: number): Form {

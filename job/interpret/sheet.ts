@@ -1,3 +1,4 @@
+import { giveBack, outgrown } from '@trueloop/ground/numerics'
 import type { ScannedUnit } from '../signal/index.ts'
 
 /**
@@ -20,7 +21,7 @@ export interface Sheet {
   readonly harmonics: Float64Array
 }
 
-const LEAST_UNITS = 64
+const LEAST_UNITS = 128
 
 /**
  * Gathers a sheet unit by unit. Of a pass longer than `most` units the older half is given up again and again: `lost`
@@ -90,18 +91,20 @@ export class SheetBuilder {
     return this.#giveUp(Math.floor(this.units / 2))
   }
 
+  /** What was built holds no longer. */
+  release(): void {
+    for (const column of [this.x, this.y, this.cx, this.cy, this.harmonics]) giveBack(column)
+    this.x = this.y = this.cx = this.cy = this.harmonics = new Float64Array(0)
+    this.units = 0
+  }
+
   #resize(units: number): void {
-    const grown = (column: Float64Array, size: number) => {
-      const fresh = new Float64Array(size)
-      fresh.set(column)
-      return fresh
-    }
     const size = units * this.perTurn
-    this.x = grown(this.x, size)
-    this.y = grown(this.y, size)
-    this.cx = grown(this.cx, size)
-    this.cy = grown(this.cy, size)
-    this.harmonics = grown(this.harmonics, 3 * units)
+    this.x = outgrown(this.x, size)
+    this.y = outgrown(this.y, size)
+    this.cx = outgrown(this.cx, size)
+    this.cy = outgrown(this.cy, size)
+    this.harmonics = outgrown(this.harmonics, 3 * units)
   }
 
   #giveUp(units: number): number {
