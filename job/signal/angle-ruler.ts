@@ -34,7 +34,10 @@ export interface Turning {
   readonly clipped: number
 }
 
-/** A placed revolution of UNIT/step elements, the i-th at ruler point `first + i·step`; `samples` made it, `lost` says that its marks were too far apart to trust. */
+/**
+ * A placed revolution of UNIT/step elements, the i-th at ruler point `first + i·step`; `samples` made it, `lost` says that
+ * its marks were too far apart to trust. Its columns hold until the next revolution but one comes: who keeps them, copies.
+ */
 export interface Revolution extends Unit<'angle'> {
   readonly samples: number
   readonly lost: boolean

@@ -1,6 +1,7 @@
 import { planFft } from '@trueloop/ground/numerics'
 import { type Band, bandSpectrum, UNIT } from './band.ts'
 import type { Axis, Signal } from './signal.ts'
+import { slidingMeans } from './sliding.kernel.ts'
 
 /** Two neighboring units of placed signal in one contiguous copy `[1024]`. */
 export type TwoUnits<A extends Axis> = Signal<'placed', A>
@@ -32,9 +33,11 @@ export function conditioner<A extends Axis>(band: Band): (two: TwoUnits<A>) => C
     fft.inverse(re, im)
     const first = two.first + UNIT / 2
     const middle = (column: Float64Array) => column.slice(UNIT / 2, UNIT / 2 + UNIT)
+    const mean = { x: new Float64Array(UNIT), y: new Float64Array(UNIT) }
+    slidingMeans(two, mean)
     return {
       signal: { state: 'conditioned', axis: two.axis, first, x: middle(re), y: middle(im) },
-      mean: { state: 'placed', axis: two.axis, first, x: slidingMean(two.x), y: slidingMean(two.y) }
+      mean: { state: 'placed', axis: two.axis, first, ...mean }
     }
   }
 }
@@ -42,18 +45,6 @@ export function conditioner<A extends Axis>(band: Band): (two: TwoUnits<A>) => C
 /** Mean over one unit around each of the middle 512 points of two units; the two end points count half each. */
 export function slidingMean(two: Float64Array): Float64Array {
   const out = new Float64Array(two.length / 2)
-  slidingMeanInto(two, out)
+  slidingMeans({ x: two, y: two }, { x: out, y: out })
   return out
-}
-
-/** The same for units of any length, into a column as long as one of them. */
-export function slidingMeanInto(two: Float64Array, out: Float64Array): void {
-  const unit = out.length
-  let sum = 0.5 * (two[0]! + two[unit]!)
-  for (let i = 1; i < unit; i++) sum += two[i]!
-  for (let i = 0; i < unit; i++) {
-    out[i] = sum / unit
-    const next = i + 1
-    if (next < unit) sum += 0.5 * (two[unit + i]! + two[unit + next]! - two[i]! - two[next]!)
-  }
 }

@@ -1,7 +1,6 @@
 import { UNIT } from './band.ts'
-import { ColumnPairs } from './columns.ts'
 import { EVEN_MARGIN, evenWeight, LEAST_KNOT, placeEven } from './even.kernel.ts'
-import { type Placed, placeUneven } from './placing.kernel.ts'
+import { type Placed, placedRoom, placeUneven } from './placing.kernel.ts'
 import type { SampleLine } from './sample-line.ts'
 import type { Stretch, Turned } from './turn.ts'
 
@@ -18,8 +17,9 @@ export class Placer {
   readonly #step: number
   readonly #halves: number
   readonly #elements: number
-  readonly #columns: ColumnPairs
-  readonly #weight: Float64Array
+  /** the turn placed last, and the one before it */
+  #newest: Placed
+  #older: Placed
   #at = new Float64Array(0)
   #x = new Float64Array(0)
   #y = new Float64Array(0)
@@ -34,8 +34,8 @@ export class Placer {
     this.#elements = elements
     const halves = (2 * knot) / step
     this.#halves = Number.isInteger(halves) ? halves : 0
-    this.#columns = new ColumnPairs(elements)
-    this.#weight = new Float64Array(elements)
+    this.#newest = placedRoom(elements)
+    this.#older = placedRoom(elements)
   }
 
   /** How many samples beyond a turn's end it has to wait for. */
@@ -48,10 +48,11 @@ export class Placer {
     return Math.floor(a.at - (2 * this.#knot * before.period) / UNIT) - 1
   }
 
-  /** The columns of what is placed are new; its weights hold until the next turn is placed. */
+  /** What is placed holds until the next turn but one is. */
   place(line: SampleLine, turn: Turned): Placed {
-    const { x, y } = this.#columns.next()
-    const out = { x, y, weight: this.#weight }
+    const out = this.#older
+    this.#older = this.#newest
+    this.#newest = out
     const even = this.#evenFrom(line, turn)
     if (even > 0) this.#placeUneven(line, turn, even, out)
     if (even < this.#elements) this.#placeEven(line, turn, even, out)

@@ -1,9 +1,18 @@
-import { cos, type FilterPlan, type PermutedSpectrum, PI, planFilter, sin } from '@trueloop/ground/numerics'
+import {
+  type ComplexColumns,
+  cos,
+  type FilterPlan,
+  type PermutedSpectrum,
+  PI,
+  planFilter,
+  sin
+} from '@trueloop/ground/numerics'
 import type { Result } from '@trueloop/ground/refusal'
 import type { Revolution } from './angle-ruler.ts'
 import { type Band, bandGains, type Gains, kernelSpectrum, UNIT } from './band.ts'
-import { slidingMeanInto } from './condition.ts'
+import { type HarmonicWeights, harmonicsOf } from './harmonics.kernel.ts'
 import type { Signal, Turn } from './signal.ts'
+import { slidingMeans } from './sliding.kernel.ts'
 
 /** What a wall is scanned for: band, complex factor to standardized units, and the shape of the named notch. */
 export interface ScanningRule {
@@ -18,9 +27,14 @@ export interface ScanningRule {
 /** Spectra of the kernels that do it, over two units, and what they are for. Made once for many scans. */
 export interface ScanKernels {
   readonly step: number
-  readonly gain: number
   readonly signal: PermutedSpectrum
   readonly fitted: PermutedSpectrum
+  readonly harmonics: HarmonicWeights
+}
+
+interface Columns {
+  readonly x: Float64Array
+  readonly y: Float64Array
 }
 
 export function scanKernels({ band, turn, shape, step }: ScanningRule): ScanKernels {
@@ -28,9 +42,9 @@ export function scanKernels({ band, turn, shape, step }: ScanningRule): ScanKern
   const standardizing = product(bandGains(band, points), constant(points, turn))
   return {
     step,
-    gain: Math.sqrt(turn.x * turn.x + turn.y * turn.y),
     signal: ready(standardizing),
-    fitted: ready(product(standardizing, shapeGains(shape, points)))
+    fitted: ready(product(standardizing, shapeGains(shape, points))),
+    harmonics: harmonicWeights(points, Math.sqrt(turn.x * turn.x + turn.y * turn.y))
   }
 }
 
@@ -68,18 +82,15 @@ export class Scanning {
   readonly #sink: (unit: ScannedUnit) => Result<void>
   readonly #points: number
   readonly #plan: FilterPlan
-  readonly #x: Float64Array
-  readonly #y: Float64Array
-  readonly #re: Float64Array
-  readonly #im: Float64Array
-  readonly #zRe: Float64Array
-  readonly #zIm: Float64Array
-  readonly #mean: { readonly x: Float64Array; readonly y: Float64Array }
-  readonly #harmonics = new Float64Array(3)
-  /** elements of which one is taken for the harmonics, and a turn of cosines */
-  readonly #coarse: number
-  readonly #cosines: Float64Array
-  #before: Revolution | undefined
+  /** two revolutions as they were placed; the same filtered; and fitted: `[2 · points]` */
+  readonly #placed: Columns
+  readonly #signal: ComplexColumns
+  readonly #fitted: ComplexColumns
+  /** what of these is handed on */
+  readonly #views: Omit<ScannedUnit, 'first' | 'step' | 'signal' | 'fitted'>
+  readonly #signalView: Columns
+  readonly #fittedView: Columns
+  #first: number | undefined
 
   constructor(kernels: ScanKernels, sink: (unit: ScannedUnit) => Result<void>) {
     const points = UNIT / kernels.step
@@ -87,80 +98,55 @@ export class Scanning {
     this.#sink = sink
     this.#points = points
     this.#plan = planFilter(2 * points)
-    this.#coarse = points / COARSE
-    this.#cosines = Float64Array.from({ length: points }, (_, i) => cos((2 * PI * i) / points))
-    const column = () => new Float64Array(2 * points)
-    this.#x = column()
-    this.#y = column()
-    this.#re = column()
-    this.#im = column()
-    this.#zRe = column()
-    this.#zIm = column()
-    this.#mean = { x: new Float64Array(points), y: new Float64Array(points) }
+    const column = (length = 2 * points) => new Float64Array(length)
+    this.#placed = { x: column(), y: column() }
+    this.#signal = { re: column(), im: column() }
+    this.#fitted = { re: column(), im: column() }
+    const middle = (one: Float64Array, other: Float64Array): Columns => ({
+      x: one.subarray(points / 2, points / 2 + points),
+      y: other.subarray(points / 2, points / 2 + points)
+    })
+    const mean = { x: column(points), y: column(points) }
+    this.#views = { placed: middle(this.#placed.x, this.#placed.y), mean, harmonics: new Float64Array(3) }
+    this.#signalView = middle(this.#signal.re, this.#signal.im)
+    this.#fittedView = middle(this.#fitted.re, this.#fitted.im)
   }
 
-  take(revolution: Revolution): Result<void> {
-    const a = this.#before
-    this.#before = revolution
-    if (a === undefined) return
-    const points = this.#points
-    this.#x.set(a.signal.x, 0)
-    this.#x.set(revolution.signal.x, points)
-    this.#y.set(a.signal.y, 0)
-    this.#y.set(revolution.signal.y, points)
+  take({ signal: { first: now, x, y } }: Revolution): Result<void> {
+    const before = this.#first
+    this.#first = now
+    this.#append(x, y)
+    if (before === undefined) return
+    const { placed, mean, harmonics } = this.#views
     this.#filter()
-    this.#measureHarmonics()
-    slidingMeanInto(this.#x, this.#mean.x)
-    slidingMeanInto(this.#y, this.#mean.y)
-    const first = a.signal.first + UNIT / 2
-    const { step } = this.#kernels
-    const middle = (column: Float64Array) => column.subarray(points / 2, points / 2 + points)
+    harmonicsOf(placed, this.#kernels.harmonics, harmonics)
+    slidingMeans(this.#placed, mean)
+    const first = before + UNIT / 2
     return this.#sink({
       first,
-      step,
-      signal: { state: 'standardized', axis: 'angle', first, x: middle(this.#zRe), y: middle(this.#zIm) },
-      fitted: { state: 'fitted', axis: 'angle', first, x: middle(this.#re), y: middle(this.#im) },
-      placed: { x: middle(this.#x), y: middle(this.#y) },
-      mean: this.#mean,
-      harmonics: this.#harmonics
+      step: this.#kernels.step,
+      signal: { state: 'standardized', axis: 'angle', first, x: this.#signalView.x, y: this.#signalView.y },
+      fitted: { state: 'fitted', axis: 'angle', first, x: this.#fittedView.x, y: this.#fittedView.y },
+      placed,
+      mean,
+      harmonics
     })
   }
 
-  #filter(): void {
-    this.#zRe.set(this.#x)
-    this.#zIm.set(this.#y)
-    const { signal, fitted } = this.#kernels
-    this.#plan.filterTwice({ re: this.#zRe, im: this.#zIm }, [signal, fitted], { re: this.#re, im: this.#im })
+  /** A revolution behind the one before it. */
+  #append(x: Float64Array, y: Float64Array): void {
+    const points = this.#points
+    this.#placed.x.copyWithin(0, points)
+    this.#placed.y.copyWithin(0, points)
+    this.#placed.x.set(x, points)
+    this.#placed.y.set(y, points)
   }
 
-  /**
-   * Once, twice and three times a revolution, over the unit itself: both senses of a cycle make an
-   * ellipse; its longer half axis is the sum of their sizes.
-   */
-  #measureHarmonics(): void {
-    const x = this.#x
-    const y = this.#y
-    const n = this.#points
-    for (let k = 1; k <= 3; k++) {
-      let xc = 0
-      let xs = 0
-      let yc = 0
-      let ys = 0
-      for (let i = 0, at = 0; i < n; i += this.#coarse) {
-        const c = this.#cosines[at]!
-        const s = this.#cosines[(at + n - n / 4) & (n - 1)]!
-        const u = x[n / 2 + i]!
-        const v = y[n / 2 + i]!
-        xc += u * c
-        xs += u * s
-        yc += v * c
-        ys += v * s
-        at = (at + k * this.#coarse) & (n - 1)
-      }
-      const forth = Math.sqrt((xc + ys) * (xc + ys) + (yc - xs) * (yc - xs))
-      const back = Math.sqrt((xc - ys) * (xc - ys) + (yc + xs) * (yc + xs))
-      this.#harmonics[k - 1] = (this.#kernels.gain * this.#coarse * (forth + back)) / n
-    }
+  #filter(): void {
+    this.#signal.re.set(this.#placed.x)
+    this.#signal.im.set(this.#placed.y)
+    const { signal, fitted } = this.#kernels
+    this.#plan.filterTwice(this.#signal, [signal, fitted], this.#fitted)
   }
 }
 
@@ -190,3 +176,17 @@ const product = (a: Gains, b: Gains): Gains => ({
   re: a.re.map((value, k) => value * b.re[k]! - a.im[k]! * b.im[k]!),
   im: a.re.map((value, k) => value * b.im[k]! + a.im[k]! * b.re[k]!)
 })
+
+/** Cosines and sines of every `every`-th element of a turn, once, twice and three times around; half axes in standardized units. */
+function harmonicWeights(points: number, gain: number): HarmonicWeights {
+  const every = points / COARSE
+  const cosine = (at: number) => cos((2 * PI * (at & (points - 1))) / points)
+  const table = new Float64Array(6 * COARSE)
+  for (let i = 0; i < COARSE; i++) {
+    for (let k = 1; k <= 3; k++) {
+      table[6 * i + 2 * k - 2] = cosine(k * i * every)
+      table[6 * i + 2 * k - 1] = cosine(k * i * every + points - points / 4)
+    }
+  }
+  return { every, table, gain: (gain * every) / points }
+}

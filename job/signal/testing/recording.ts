@@ -60,7 +60,8 @@ export function ruled(source: AngleSource, segments: Iterable<Segment>): Result<
   const conditioned: ConditionedRevolution[] = []
   const conditioning = new Conditioning<'angle', Revolution>(source.band, (unit) => void conditioned.push(unit))
   const ruler = new AngleRuler(source, drops, (revolution) => {
-    revolutions.push(revolution)
+    const { signal } = revolution
+    revolutions.push({ ...revolution, signal: { ...signal, x: signal.x.slice(), y: signal.y.slice() } })
     return conditioning.take(revolution)
   })
   for (const segment of segments) {
