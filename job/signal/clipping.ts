@@ -23,12 +23,12 @@ export class ClipWatch {
     look.lowY = this.#y[1].extreme
   }
 
-  /** The same as `take`, where it is known which extremes met before are reached (`Look.reached`): few, as a rule none. */
-  takeReached(reached: number, x: Float64Array, y: Float64Array): void {
-    this.#x[0].takeIf((reached & 1) > 0, x)
-    this.#x[1].takeIf((reached & 2) > 0, x)
-    this.#y[0].takeIf((reached & 4) > 0, y)
-    this.#y[1].takeIf((reached & 8) > 0, y)
+  /** The same as `take`, of samples that stay clear of all extremes met before, as most do. */
+  takeClear(): void {
+    this.#x[0].takeClear()
+    this.#x[1].takeClear()
+    this.#y[0].takeClear()
+    this.#y[1].takeClear()
   }
 
   /** Samples that stood at a limit. */
@@ -71,12 +71,13 @@ class Limit {
 
   /** @param reached largest value of the block, in the sense of this limit */
   look(reached: number, values: Float64Array): void {
-    if (values.length > 0) this.takeIf(reached >= this.#most, values)
+    if (values.length === 0) return
+    if (reached >= this.#most) this.#take(values)
+    else this.takeClear()
   }
 
-  takeIf(reached: boolean, values: Float64Array): void {
-    if (reached) this.#take(values)
-    else if (this.#run > 0) this.#close()
+  takeClear(): void {
+    if (this.#run > 0) this.#close()
   }
 
   #take(values: Float64Array): void {

@@ -19,9 +19,12 @@ export interface Look {
   most: number
   /** every sample of the window is a finite number */
   readable: boolean
-  /** which extremes a sample that has both neighbors stands at or beyond: sum of 1 (high x), 2 (low x), 4 (high y), 8 (low y) */
-  reached: number
+  /** a sample that has both neighbors may stand at or beyond one of the extremes: in doubt, true */
+  reached: boolean
 }
+
+/** Half of the range met is narrowed by this share, so that no rounding hides a sample that stands at its end. */
+const WITHIN = 1 - 1e-12
 
 /**
  * One pass over samples in which, as a rule, nothing is wrong. The square is that of twice the measure of `markSpikes`: of
@@ -29,14 +32,18 @@ export interface Look {
  *
  * The samples of one remainder by `reach` are gone through after each other, so that each is read once; three a round, in
  * which a, b and c take turns in being the middle, and what the compiler asks of each array once a round is shared.
- * `& 0x3ffffff` spares it a check for overflow.
+ * `& 0x3ffffff` spares it a check for overflow, a comparison that is counted as a number spares the processor a guess,
+ * and `Math.max` keeps what is no number.
  */
 export function lookOver(x: Float64Array, y: Float64Array, { from, to, reach }: Window, look: Look): void {
-  const { highX, lowX, highY, lowY, guess } = look
+  const { guess } = look
+  const middleX = 0.5 * (look.highX + look.lowX)
+  const middleY = 0.5 * (look.highY + look.lowY)
+  const awayX = (look.highX - middleX) * WITHIN
+  const awayY = (look.highY - middleY) * WITHIN
   let below = 0
   let most = 0
-  let total = 0
-  let reached = 0
+  let reached = false
   for (let k = 0; k < reach; k++) {
     let i = (from + k) & 0x3ffffff
     let ax = x[i]!
@@ -53,11 +60,9 @@ export function lookOver(x: Float64Array, y: Float64Array, { from, to, reach }: 
       const dx1 = bx + bx - (ax + cx)
       const dy1 = by + by - (ay + cy)
       const square1 = dx1 * dx1 + dy1 * dy1
-      total += square1
-      if (square1 > most) most = square1
-      if (square1 < guess) below++
-      if (bx >= highX || bx <= lowX || by >= highY || by <= lowY)
-        reached |= (bx >= highX ? 1 : 0) | (bx <= lowX ? 2 : 0) | (by >= highY ? 4 : 0) | (by <= lowY ? 8 : 0)
+      most = Math.max(most, square1)
+      below += Number(square1 < guess)
+      if (!(Math.abs(bx - middleX) < awayX && Math.abs(by - middleY) < awayY)) reached = true
       i = (i + reach) & 0x3ffffff
       if (i >= to) break
       ax = x[i]!
@@ -65,11 +70,9 @@ export function lookOver(x: Float64Array, y: Float64Array, { from, to, reach }: 
       const dx2 = cx + cx - (bx + ax)
       const dy2 = cy + cy - (by + ay)
       const square2 = dx2 * dx2 + dy2 * dy2
-      total += square2
-      if (square2 > most) most = square2
-      if (square2 < guess) below++
-      if (cx >= highX || cx <= lowX || cy >= highY || cy <= lowY)
-        reached |= (cx >= highX ? 1 : 0) | (cx <= lowX ? 2 : 0) | (cy >= highY ? 4 : 0) | (cy <= lowY ? 8 : 0)
+      most = Math.max(most, square2)
+      below += Number(square2 < guess)
+      if (!(Math.abs(cx - middleX) < awayX && Math.abs(cy - middleY) < awayY)) reached = true
       i = (i + reach) & 0x3ffffff
       if (i >= to) break
       bx = x[i]!
@@ -77,16 +80,14 @@ export function lookOver(x: Float64Array, y: Float64Array, { from, to, reach }: 
       const dx3 = ax + ax - (cx + bx)
       const dy3 = ay + ay - (cy + by)
       const square3 = dx3 * dx3 + dy3 * dy3
-      total += square3
-      if (square3 > most) most = square3
-      if (square3 < guess) below++
-      if (ax >= highX || ax <= lowX || ay >= highY || ay <= lowY)
-        reached |= (ax >= highX ? 1 : 0) | (ax <= lowX ? 2 : 0) | (ay >= highY ? 4 : 0) | (ay <= lowY ? 8 : 0)
+      most = Math.max(most, square3)
+      below += Number(square3 < guess)
+      if (!(Math.abs(ax - middleX) < awayX && Math.abs(ay - middleY) < awayY)) reached = true
       i = (i + reach) & 0x3ffffff
     }
   }
   look.below = below
   look.most = most
-  look.readable = total < Number.POSITIVE_INFINITY
+  look.readable = most < Number.POSITIVE_INFINITY
   look.reached = reached
 }

@@ -46,8 +46,6 @@ const DOUBT = 1 + 1e-9
 /** How much higher the next block's level is expected at most; a wrong guess costs time, it changes nothing. */
 const NEXT_LEVEL = 2
 
-const NONE = new Float64Array(0)
-
 type Sink = (from: number, to: number) => Result<void>
 
 /**
@@ -79,7 +77,7 @@ export class SampleLine {
     below: 0,
     most: 0,
     readable: false,
-    reached: 0
+    reached: false
   }
 
   constructor(rate_Hz: number, drops: DropLog, sink: Sink) {
@@ -165,14 +163,8 @@ export class SampleLine {
     // at both ends of a recording the look would not see the whole block
     const known = b - a === to - from + 2 * this.#margin
     if (known) this.#lookOver(a, b)
-    if (!known) this.clipping.take(x.subarray(from - base, to - base), y.subarray(from - base, to - base))
-    else if (this.#look.reached === 0) this.clipping.takeReached(0, NONE, NONE)
-    else
-      this.clipping.takeReached(
-        this.#look.reached,
-        x.subarray(from - base, to - base),
-        y.subarray(from - base, to - base)
-      )
+    if (known && !this.#look.reached) this.clipping.takeClear()
+    else this.clipping.take(x.subarray(from - base, to - base), y.subarray(from - base, to - base))
     if (known && this.#isQuiet(b - a)) return
     const ok = this.#ok.subarray(0, b - a)
     markSpikes(x.subarray(a - base, b - base), y.subarray(a - base, b - base), ok, this.#rule)
