@@ -1,5 +1,5 @@
 import { joinKernel, pairsKernel, type Stage, splitKernel } from './fft-filter.kernel.ts'
-import { filterByEights, filterByQuads } from './fft-middle.kernel.ts'
+import { filterByEights, filterByQuads, filterTwiceByQuads } from './fft-middle.kernel.ts'
 import { unitRoot } from './unit-root.ts'
 
 /** A complex signal or spectrum as two columns of one length. */
@@ -101,10 +101,14 @@ function filters(length: number, { outer, odd }: Passes): Pick<FilterPlan, 'filt
       for (const spectrum of spectra) checkSpectrum(length, spectrum)
       checkColumns(length, second)
       begin(signal)
-      second.re.set(signal.re)
-      second.im.set(signal.im)
-      rest(signal, spectra[0])
-      rest(second, spectra[1])
+      if (odd) {
+        second.re.set(signal.re)
+        second.im.set(signal.im)
+        filterByEights(signal.re, signal.im, spectra[0].pairs)
+        filterByEights(second.re, second.im, spectra[1].pairs)
+      } else filterTwiceByQuads(signal, [spectra[0].pairs, spectra[1].pairs], second)
+      join(outer, signal.re, signal.im)
+      join(outer, second.re, second.im)
     }
   }
 }

@@ -33,19 +33,20 @@ export function screenLevels(
   const { x: sx, y: sy } = single
   const { x: jx, y: jy } = joined
   let most = 0
-  for (let i = from; i < to; i++) {
+  let i = from
+  for (const alone = Math.min(to, lag); i < alone; i++) {
+    const q = a * sx[i]! * sx[i]! + (b * sx[i]! + c * sy[i]!) * sy[i]!
+    out[i - from] = q
+    most = Math.max(most, q)
+  }
+  for (let k = i - lag; i < to; i++, k++) {
     const x = sx[i]!
     const y = sy[i]!
-    let q = a * x * x + (b * x + c * y) * y
-    const k = i - lag
-    if (k >= 0) {
-      const u = jx[k]!
-      const v = jy[k]!
-      const p = d * u * u + (e * u + f * v) * v
-      if (p > q) q = p
-    }
+    const u = jx[k]!
+    const v = jy[k]!
+    const q = Math.max(a * x * x + (b * x + c * y) * y, d * u * u + (e * u + f * v) * v)
     out[i - from] = q
-    if (q > most) most = q
+    most = Math.max(most, q)
   }
   return most
 }
