@@ -1,5 +1,4 @@
 import {
-  countMagnitudes,
   type MagnitudeHistogram,
   magnitudeHistogram,
   magnitudeQuantile,
@@ -8,8 +7,8 @@ import {
 } from '@trueloop/ground/numerics'
 import { isRefusal } from '@trueloop/ground/refusal'
 import type { ScannedUnit } from '../signal/index.ts'
-import { UNIT } from '../signal/index.ts'
 import type { Standardization } from '../standardize/index.ts'
+import { countMotion } from './wall-motion.kernel.ts'
 
 /** Ruler points of which every so many are counted. */
 const EVERY = 16
@@ -34,7 +33,6 @@ export class WallMotion {
   readonly #sizes: MagnitudeHistogram
   readonly #along: readonly [MagnitudeHistogram, MagnitudeHistogram, MagnitudeHistogram, MagnitudeHistogram]
   readonly #turn: Standardization['turn']
-  readonly #values = [0, 1, 2, 3, 4].map(() => new Float64Array(UNIT / EVERY))
   /** points counted */
   counted = 0
 
@@ -46,33 +44,14 @@ export class WallMotion {
   }
 
   add({ placed, mean, step }: ScannedUnit): void {
-    const turn = this.#turn
-    const [sizes, xs, ys, plus, minus] = this.#values as [
-      Float64Array,
-      Float64Array,
-      Float64Array,
-      Float64Array,
-      Float64Array
-    ]
-    const stride = EVERY / step
-    for (let k = 0; k < sizes.length; k++) {
-      const i = k * stride
-      const dx = placed.x[i]! - mean.x[i]!
-      const dy = placed.y[i]! - mean.y[i]!
-      const x = dx * turn.x - dy * turn.y
-      const y = dx * turn.y + dy * turn.x
-      sizes[k] = Math.sqrt(x * x + y * y)
-      xs[k] = Math.abs(x)
-      ys[k] = Math.abs(y)
-      plus[k] = Math.abs(x + y)
-      minus[k] = Math.abs(x - y)
-    }
-    countMagnitudes(this.#sizes, sizes)
-    countMagnitudes(this.#along[0], xs)
-    countMagnitudes(this.#along[1], ys)
-    countMagnitudes(this.#along[2], plus)
-    countMagnitudes(this.#along[3], minus)
-    this.counted += sizes.length
+    const sizes = this.#sizes
+    const [xs, ys, plus, minus] = this.#along
+    this.counted += countMotion(placed, mean, this.#turn, {
+      stride: EVERY / step,
+      scale: sizes.spec.bins / sizes.spec.max,
+      sizes: sizes.counts,
+      along: [xs.counts, ys.counts, plus.counts, minus.counts]
+    })
   }
 
   /** Median size of the motion, 1 = the named notch; 0 where nothing was counted. */

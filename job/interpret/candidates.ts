@@ -93,7 +93,11 @@ export class CandidateTracker {
 
   take(stretch: Screened): readonly ExamineEvent[] {
     const events: ExamineEvent[] = []
-    for (let i = 0; i < stretch.level.length; i++) this.#point(stretch, i, events)
+    const { level, swing } = stretch
+    for (let i = 0; i < level.length; i++) {
+      const below = level[i]! < 1 && (swing === undefined || swing[i]! < this.#screen.swing)
+      if (!below || this.#run !== undefined) this.#point(stretch, i, events)
+    }
     this.#pass(stretch.first + stretch.level.length * stretch.step, events)
     return events
   }

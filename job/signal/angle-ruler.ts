@@ -68,6 +68,8 @@ export class AngleRuler {
   /** the newest turn, and those that have not been placed yet, in order */
   #turn: Turned | undefined
   #waiting: Turned[] = []
+  /** sample that has to be judged before the newest of them is placed */
+  #due = Number.POSITIVE_INFINITY
   #turns = 0
   #before = { x: 0, y: 0 }
   #speed = { least: Number.POSITIVE_INFINITY, most: 0, turns: 0, samples: 0 }
@@ -137,6 +139,7 @@ export class AngleRuler {
       if (this.#turn === undefined) this.#lead(last)
       this.#turn = turned(last, mark, this.#turn)
       this.#waiting.push(this.#turn)
+      this.#due = mark.at + this.#placer.samplesBeyond(this.#turn)
       this.#turns++
       this.#speedOf(this.#turn)
       const placed = this.#placeDue()
@@ -146,9 +149,7 @@ export class AngleRuler {
 
   /** Places the newest whole turn as soon as the samples are here that reach into it from beyond its end. */
   #placeDue(): Result<void> {
-    const turn = this.#waiting.at(-1)
-    if (turn === undefined) return
-    return this.#line.judged > turn.b.at + this.#placer.samplesBeyond(turn) ? this.#placeAll() : undefined
+    return this.#line.judged > this.#due ? this.#placeAll() : undefined
   }
 
   #lead(first: Mark): void {
@@ -171,6 +172,7 @@ export class AngleRuler {
       if (isRefusal(sent)) return sent
       this.#waiting.shift()
     }
+    this.#due = Number.POSITIVE_INFINITY
   }
 
   #send(turn: Turned): Result<void> {

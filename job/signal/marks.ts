@@ -126,7 +126,8 @@ export class MarkTracker {
     const values = this.#waiting!.subarray(0, this.#waited)
     let least = Number.POSITIVE_INFINITY
     let most = Number.NEGATIVE_INFINITY
-    for (const value of values) {
+    for (let i = 0; i < values.length; i++) {
+      const value = values[i]!
       if (value < least) least = value
       if (value > most) most = value
     }
@@ -208,7 +209,7 @@ export class MarkTracker {
   #remember(interval: number): void {
     this.#intervals.push(interval)
     if (this.#intervals.length > MEMORY) this.#intervals.shift()
-    if (this.#intervals.length >= 3) this.#period = median(this.#intervals)
+    if (this.#intervals.length >= 3) this.#period = medianOfFew(this.#intervals)
   }
 
   #push(at: number, kind: 'seen' | 'filled' | 'lost'): void {
@@ -223,4 +224,18 @@ export class MarkTracker {
 function areRegular(gaps: readonly number[], period: number): boolean {
   const whole = (gap: number) => gap > 0.5 * period && Math.abs(gap / period - Math.round(gap / period)) < OFF_BEAT
   return gaps.filter(whole).length >= LEAST_REGULAR * gaps.length
+}
+
+const sorted = new Float64Array(MEMORY)
+
+/** The median of up to `MEMORY` values, each put in its place: asked once a turn. */
+function medianOfFew(values: readonly number[]): number {
+  const n = values.length
+  for (let i = 0; i < n; i++) {
+    let at = i
+    for (; at > 0 && sorted[at - 1]! > values[i]!; at--) sorted[at] = sorted[at - 1]!
+    sorted[at] = values[i]!
+  }
+  const upper = sorted[n >> 1]!
+  return n % 2 === 1 ? upper : upper - 0.5 * (upper - sorted[(n >> 1) - 1]!)
 }

@@ -5,7 +5,7 @@ import type { SampleLine } from './sample-line.ts'
 import type { Stretch, Turned } from './turn.ts'
 
 /** Elements times knot (samples) that are looked at for their effective number of samples: it hardly differs among them. */
-const LOOKED_AT = 16
+const LOOKED_AT = 6
 
 /**
  * Places turns on the ruler: UNIT/step elements each, from the samples of a line and the marks alone. Where all samples
@@ -54,6 +54,7 @@ export class Placer {
     this.#older = this.#newest
     this.#newest = out
     const even = this.#evenFrom(line, turn)
+    out.alike = even
     if (even > 0) this.#placeUneven(line, turn, even, out)
     if (even < this.#elements) this.#placeEven(line, turn, even, out)
     return out

@@ -20,6 +20,8 @@ export interface Placed {
   readonly x: Float64Array
   readonly y: Float64Array
   readonly weight: Float64Array
+  /** elements from this number on all have one weight; all elements may differ where it is absent */
+  alike?: number
 }
 
 /** Room for so many placed elements. */

@@ -27,9 +27,10 @@ export function finishUnit<A extends Axis>(
 ): Unit<A> {
   const { x, y, weight } = placed
   const elements = x.length
+  const { alike = elements } = placed
   let hollow = 0
-  let noise = 0
-  for (let n = 0; n < elements; n++) {
+  let noise = alike < elements ? (elements - alike) / weight[alike]! : 0
+  for (let n = 0; n < alike; n++) {
     if (weight[n] === 0) hollow++
     else noise += 1 / weight[n]!
   }
