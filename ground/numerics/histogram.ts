@@ -1,6 +1,7 @@
 import type { Result } from '../refusal/index.ts'
 import { type NumericsCode, refuse } from './codes.ts'
 import type { Cloud } from './scatter.ts'
+import { borrowColumn } from './spare-columns.ts'
 
 /**
  * Counts in fixed bins. Counts are whole numbers (exact to 2^53), so adding and merging give the same answer in any
@@ -16,12 +17,12 @@ export interface MagnitudeSpec {
 export interface MagnitudeHistogram {
   readonly spec: MagnitudeSpec
   /** [bin], and one more at the end for everything at or beyond `max`. */
-  readonly counts: Float64Array
+  readonly counts: Float64Array<ArrayBuffer>
 }
 
 export function magnitudeHistogram(spec: MagnitudeSpec): MagnitudeHistogram {
   checkAxis({ min: 0, ...spec })
-  return { spec, counts: new Float64Array(spec.bins + 1) }
+  return { spec, counts: borrowColumn(spec.bins + 1).fill(0) }
 }
 
 /** Counts |value| of every value, in place. Throws RangeError for NaN: a gap is left out before it comes here. */
@@ -51,11 +52,14 @@ export function histogramTotal({ counts }: { readonly counts: Float64Array }): n
 
 /**
  * The value below which the share p of the counts lies, linear within its bin (0 < p <= 1; p = 0 is the lower edge of
- * the first bin with counts). Refuses: numerics/nothing-counted, numerics/beyond-last-bin. RangeError for another p.
+ * the first bin with counts); who knows how many were counted may say it. Refuses: numerics/nothing-counted, numerics/beyond-last-bin. RangeError for another p.
  */
-export function magnitudeQuantile(histogram: MagnitudeHistogram, p: number): Result<number, NumericsCode> {
+export function magnitudeQuantile(
+  histogram: MagnitudeHistogram,
+  p: number,
+  total = histogramTotal(histogram)
+): Result<number, NumericsCode> {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`a quantile needs a share from 0 to 1, not ${p}`)
-  const total = histogramTotal(histogram)
   if (total === 0) return nothingCounted()
   const { spec, counts } = histogram
   const target = p * total
@@ -83,7 +87,7 @@ export interface PlaneSpec {
 export interface PlaneHistogram {
   readonly spec: PlaneSpec
   /** [x bin * y bins + y bin], and one more at the end for everything outside. */
-  readonly counts: Float64Array
+  readonly counts: Float64Array<ArrayBuffer>
 }
 
 export function planeHistogram(spec: PlaneSpec): PlaneHistogram {
@@ -137,7 +141,8 @@ const center = ({ min, max, bins }: AxisSpec, i: number): number => min + ((i + 
 
 const sameAxis = (a: AxisSpec, b: AxisSpec): boolean => a.min === b.min && a.max === b.max && a.bins === b.bins
 
-const sumOf = (a: Float64Array, b: Float64Array): Float64Array => a.map((count, i) => count + b[i]!)
+const sumOf = (a: Float64Array<ArrayBuffer>, b: Float64Array): Float64Array<ArrayBuffer> =>
+  a.map((count, i) => count + b[i]!)
 
 function checkAxis({ min, max, bins }: AxisSpec): void {
   if (bins >= 1 && Math.floor(bins) === bins && max - min > 0 && max - min < Number.POSITIVE_INFINITY) return

@@ -135,6 +135,7 @@ export class HoleStream {
     this.trace.release()
     this.sheet.release()
     this.screening.release()
+    for (const wall of this.walls) wall.release()
   }
 
   #say(events: readonly ExamineEvent[]): void {

@@ -1,4 +1,5 @@
 import {
+  giveBack,
   type MagnitudeHistogram,
   magnitudeHistogram,
   magnitudeQuantile,
@@ -54,14 +55,25 @@ export class WallMotion {
     })
   }
 
+  /** Gives its counts back: nothing can be asked of it any more. */
+  release(): void {
+    for (const { counts } of [this.#sizes, ...this.#along]) giveBack(counts)
+    this.counted = 0
+  }
+
   /** Median size of the motion, 1 = the named notch; 0 where nothing was counted. */
   get median(): number {
-    return medianOf(this.#sizes)
+    return medianOf(this.#sizes, this.counted)
   }
 
   /** Its direction; undefined where nothing was counted or nothing moved. */
   axis(): MotionAxis | undefined {
-    const [x, y, plus, minus] = this.#along.map(medianOf) as [number, number, number, number]
+    const [x, y, plus, minus] = this.#along.map((counts) => medianOf(counts, this.counted)) as [
+      number,
+      number,
+      number,
+      number
+    ]
     const moments = { xx: x * x, xy: 0.25 * (plus * plus - minus * minus), yy: y * y }
     if (!(moments.xx + moments.yy > 0)) return undefined
     const { angle_rad, major, minor } = principalAxes(moments)
@@ -71,7 +83,7 @@ export class WallMotion {
 
 const ratioOf = (major: number, minor: number): number => (minor > 0 ? Math.sqrt(major / minor) : Number.MAX_VALUE)
 
-function medianOf(histogram: MagnitudeHistogram): number {
-  const median = magnitudeQuantile(histogram, 0.5)
+function medianOf(histogram: MagnitudeHistogram, counted: number): number {
+  const median = magnitudeQuantile(histogram, 0.5, counted)
   return isRefusal(median) ? 0 : median
 }

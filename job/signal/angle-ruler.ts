@@ -100,6 +100,7 @@ export class AngleRuler {
       if (isRefusal(switched)) return switched
     }
     const finished = this.#finish()
+    this.#line.pending.release()
     return isRefusal(finished) ? finished : this.#turning()
   }
 

@@ -1,4 +1,4 @@
-import { median } from '@trueloop/ground/numerics'
+import { borrowColumn, giveBack, median } from '@trueloop/ground/numerics'
 import { firstBelow, firstFrom, type Range } from './marks.kernel.ts'
 
 /** One whole turn of the probe begins at sample number `at` (a fraction of a sample is meant). */
@@ -41,7 +41,7 @@ export class MarkTracker {
   readonly counts: MarkCounts = { seen: 0, filled: 0, lost: 0, bounced: 0, doubled: 0 }
   noMarks = false
   readonly #nominal: number
-  #waiting: Float64Array | undefined
+  #waiting: Float64Array<ArrayBuffer> | undefined
   #waited = 0
   #begin = 0
   #level: { up: number; down: number } | undefined
@@ -58,7 +58,7 @@ export class MarkTracker {
   /** @param nominal samples per revolution at the nominal speed */
   constructor(nominal: number) {
     this.#nominal = nominal
-    this.#waiting = new Float64Array(Math.max(1, Math.ceil(3 * nominal)))
+    this.#waiting = borrowColumn(Math.max(1, Math.ceil(3 * nominal)))
   }
 
   /** Takes the index samples of the block, the first of which is sample number `first`; returns the marks certain now. */
@@ -123,7 +123,8 @@ export class MarkTracker {
 
   /** The level of a mark is the middle of the range met in the first three nominal periods. */
   #calibrate(): void {
-    const values = this.#waiting!.subarray(0, this.#waited)
+    const waiting = this.#waiting!
+    const values = waiting.subarray(0, this.#waited)
     let least = Number.POSITIVE_INFINITY
     let most = Number.NEGATIVE_INFINITY
     for (let i = 0; i < values.length; i++) {
@@ -138,6 +139,7 @@ export class MarkTracker {
     const { up } = this.#level ?? { up: 0 }
     this.#armed = (values[0] ?? 0) < up
     this.#run(this.#begin, values, { from: 0, to: values.length })
+    giveBack(waiting)
   }
 
   #follow(at: number, value: number): void {

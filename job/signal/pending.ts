@@ -1,6 +1,8 @@
+import { borrowColumn, giveBack } from '@trueloop/ground/numerics'
 import type { Segment } from '../scan/index.ts'
 
-const CAPACITY = 16_384
+const CAPACITY = 8192
+const NOTHING = new Float64Array(0)
 
 type Name = 'x' | 'y' | 'index' | 'position'
 
@@ -10,12 +12,12 @@ type Name = 'x' | 'y' | 'index' | 'position'
  * left to the front, so that elements hold only until the next `push`.
  */
 export class Pending {
-  x = new Float64Array(CAPACITY)
-  y = new Float64Array(CAPACITY)
+  x = borrowColumn(CAPACITY)
+  y = borrowColumn(CAPACITY)
   /** index channel; there from the first segment on that has it */
-  index: Float64Array | undefined
+  index: Float64Array<ArrayBuffer> | undefined
   /** encoder position, m; there from the first segment on that has it */
-  position: Float64Array | undefined
+  position: Float64Array<ArrayBuffer> | undefined
   base = 0
   first = 0
   end = 0
@@ -47,14 +49,22 @@ export class Pending {
     if (sample > this.first) this.first = Math.min(sample, this.end)
   }
 
+  /** Nothing is held any more. */
+  release(): void {
+    for (const column of this.#columns()) giveBack(column)
+    this.x = this.y = NOTHING
+    this.index = this.position = undefined
+    this.base = this.first = this.end
+  }
+
   #pushAux(name: 'index' | 'position', part: Float64Array | undefined, n: number): void {
     const to = this.end - this.base
-    if (part !== undefined) this[name] ??= new Float64Array(this.x.length).fill(Number.NaN, 0, to)
+    if (part !== undefined) this[name] ??= borrowColumn(this.x.length).fill(Number.NaN, 0, to)
     if (part !== undefined) this[name]!.set(part, to)
     else this[name]?.fill(Number.NaN, to, to + n)
   }
 
-  #columns(): readonly Float64Array[] {
+  #columns(): readonly Float64Array<ArrayBuffer>[] {
     return [this.x, this.y, this.index, this.position].filter((column) => column !== undefined)
   }
 
@@ -72,9 +82,10 @@ export class Pending {
     for (const name of ['x', 'y', 'index', 'position'] as const satisfies readonly Name[]) {
       const old = this[name]
       if (old === undefined) continue
-      const fresh = new Float64Array(size)
-      fresh.set(old.subarray(from, to))
-      this[name] = fresh
+      const wider = borrowColumn(size)
+      wider.set(old.subarray(from, to))
+      giveBack(old)
+      this[name] = wider
     }
   }
 }
