@@ -5,7 +5,7 @@
 const spare = new Map<number, Float64Array<ArrayBuffer>[]>()
 let kept = 0
 
-/** Elements kept at most: 32 MB. What comes back beyond that is left to the garbage collector. */
+/** Elements kept at most: 32 MB. When more come back, those kept before are left to the garbage collector. */
 const MOST_KEPT = 1 << 22
 
 /** A column of that length for who writes before reading: it may hold anything. Who never gives it back does no harm. */
@@ -19,7 +19,11 @@ export function borrowColumn(length: number): Float64Array<ArrayBuffer> {
 /** Gives a column to whoever borrows next: the giver, and all who have a view of it, must not touch it any more. */
 export function giveBack(column: Float64Array<ArrayBuffer>): void {
   const { length } = column
-  if (length === 0 || kept + length > MOST_KEPT) return
+  if (length === 0) return
+  if (kept + length > MOST_KEPT) {
+    spare.clear()
+    kept = 0
+  }
   kept += length
   const there = spare.get(length)
   if (there === undefined) spare.set(length, [column])

@@ -1,6 +1,8 @@
+import { borrowColumn, giveBack } from '@trueloop/ground/numerics'
 import type { Sheet } from '../interpret/index.ts'
 import { UNIT } from '../signal/index.ts'
 import type { Picture } from './examination.ts'
+import { raiseCells } from './picture.kernel.ts'
 
 const COLUMNS = 128
 const MOST_ROWS = 384
@@ -16,17 +18,16 @@ export function pictureOf(sheet: Sheet, direction: { readonly x: number; readonl
   const units = length === 0 ? 0 : Math.floor((first + (length - 1) * step) / UNIT) - rowFrom + 1
   const rowStep = Math.max(1, Math.ceil(units / MOST_ROWS))
   const rows = Math.ceil(units / rowStep)
-  const cells = new Float64Array(rows * COLUMNS)
-  const perCell = perTurn / COLUMNS
+  const cells = borrowColumn(rows * COLUMNS).fill(0)
   const skipped = (first - rowFrom * UNIT) / step
-  for (let i = 0; i < length; i++) {
-    const along = Math.abs(cx[i]! * direction.x + cy[i]! * direction.y)
-    const at = i + skipped
-    const unit = Math.floor(at / perTurn)
-    const cell = Math.floor(unit / rowStep) * COLUMNS + Math.floor((at - unit * perTurn) / perCell)
-    if (along > cells[cell]!) cells[cell] = along
+  for (let unit = 0; unit < units; unit++) {
+    const from = unit * perTurn - skipped
+    const to = Math.min(length, from + perTurn)
+    const row = cells.subarray(Math.floor(unit / rowStep) * COLUMNS)
+    raiseCells(row, { cx, cy, direction }, { from, start: Math.max(0, from), to, perElement: COLUMNS / perTurn })
   }
   const values = new Array<number>(cells.length)
   for (let k = 0; k < cells.length; k++) values[k] = Math.round(cells[k]! * TENTHS) / TENTHS
+  giveBack(cells)
   return { rows, columns: COLUMNS, rowFrom, rowStep, values }
 }

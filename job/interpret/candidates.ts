@@ -28,7 +28,7 @@ export interface Screened {
   readonly step: number
   /** squared level, 1 = the screen */
   readonly level: Float64Array
-  /** signed size, 1 = the named notch */
+  /** signed size, 1 = the named notch; only looked at where the place is above the screen */
   readonly size: Float64Array
   /** vertical peak-to-peak around each element; absent where it is everywhere below the alarm */
   readonly swing: Float64Array | undefined
@@ -94,9 +94,12 @@ export class CandidateTracker {
   take(stretch: Screened): readonly ExamineEvent[] {
     const events: ExamineEvent[] = []
     const { level, swing } = stretch
+    const alarm = this.#screen.swing
+    let open = this.#run !== undefined
     for (let i = 0; i < level.length; i++) {
-      const below = level[i]! < 1 && (swing === undefined || swing[i]! < this.#screen.swing)
-      if (!below || this.#run !== undefined) this.#point(stretch, i, events)
+      if (!open && level[i]! < 1 && (swing === undefined || swing[i]! < alarm)) continue
+      this.#point(stretch, i, events)
+      open = this.#run !== undefined
     }
     this.#pass(stretch.first + stretch.level.length * stretch.step, events)
     return events

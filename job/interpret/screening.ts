@@ -113,7 +113,7 @@ export class Screening {
     const moved = rangeOf(y, from - this.#half, to + this.#half)
     const crossed = moved >= this.#rule.alarm
     if (most < 1 && !crossed) return this.tracker.skip(start, end)
-    this.#sizes(from, to)
+    this.#sizes(from, to, crossed ? 0 : 1)
     const around = crossed ? swing(y, this.#half, { from, to }) : undefined
     return this.tracker.take({ first: start, step, level: this.#level, size: this.#size, swing: around })
   }
@@ -126,14 +126,16 @@ export class Screening {
     const most = screenLevels(joined, joined, none, { from, to, lag: 0, out: this.#level })
     const start = first + (from + this.#reach * perTurn) * step
     if (most < 1) return this.tracker.skip(start, start + perTurn * step)
-    this.#sizes(from, to)
+    this.#sizes(from, to, 1)
     return this.tracker.take({ first: start, step, level: this.#level, size: this.#size, swing: undefined })
   }
 
-  #sizes(from: number, to: number): void {
+  /** Sizes of the places that reach the level `least`. */
+  #sizes(from: number, to: number, least: number): void {
     const { cx, cy } = this.#sheet
     const { direction } = this.#rule
     for (let i = from; i < to; i++) {
+      if (this.#level[i - from]! < least) continue
       const x = cx[i]!
       const y = cy[i]!
       const along = x * direction.x + y * direction.y
