@@ -49,7 +49,7 @@ const settled = new WeakMap<HoleExamination['standardization'], Settled>()
 interface Settled {
   readonly technique: HoleExamination['technique']
   readonly diameter_mm: number
-  readonly numbers: string
+  readonly numbers: Detection
   readonly look: Look
 }
 
@@ -57,14 +57,16 @@ export function lookOf(input: HoleExamination, numbers: Detection): Look {
   const { technique, standardization, hole } = input
   const { diameter_mm } = hole
   const before = settled.get(standardization)
-  const same = JSON.stringify(numbers)
-  if (before?.technique === technique && before.diameter_mm === diameter_mm && before.numbers === same) {
+  if (before?.technique === technique && before.diameter_mm === diameter_mm && areSame(before.numbers, numbers)) {
     return before.look
   }
   const look = freshLook(input, numbers)
-  settled.set(standardization, { technique, diameter_mm, numbers: same, look })
+  settled.set(standardization, { technique, diameter_mm, numbers, look })
   return look
 }
+
+/** Declared numbers are one record as long as none was moved. */
+const areSame = (a: Detection, b: Detection): boolean => a === b || JSON.stringify(a) === JSON.stringify(b)
 
 function freshLook(input: HoleExamination, numbers: Detection): Look {
   const { technique, standardization, hole } = input

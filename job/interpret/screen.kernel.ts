@@ -39,14 +39,16 @@ export function screenLevels(
     out[i - from] = q
     most = Math.max(most, q)
   }
-  for (let k = i - lag; i < to; i++, k++) {
+  for (let k = i - lag, n = i - from; i < to; i++, k++, n++) {
     const x = sx[i]!
     const y = sy[i]!
     const u = jx[k]!
     const v = jy[k]!
-    const q = Math.max(a * x * x + (b * x + c * y) * y, d * u * u + (e * u + f * v) * v)
-    out[i - from] = q
-    most = Math.max(most, q)
+    let q = a * x * x + (b * x + c * y) * y
+    const p = d * u * u + (e * u + f * v) * v
+    if (p > q) q = p
+    out[n] = q
+    if (q > most) most = q
   }
   return most
 }
