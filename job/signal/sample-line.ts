@@ -162,34 +162,41 @@ export class SampleLine {
     const b = Math.min(end, to + this.#margin)
     // at both ends of a recording the look would not see the whole block
     const known = b - a === to - from + 2 * this.#margin
-    if (known) this.#lookOver(a, b)
+    if (known) this.#lookOver(from, to)
     if (known && !this.#look.reached) this.clipping.takeClear()
     else this.clipping.take(x.subarray(from - base, to - base), y.subarray(from - base, to - base))
-    if (known && this.#isQuiet(b - a)) return
+    if (known && this.#isQuiet(to - from)) return
     const ok = this.#ok.subarray(0, b - a)
     markSpikes(x.subarray(a - base, b - base), y.subarray(a - base, b - base), ok, this.#rule)
     this.#note(from, ok.subarray(from - a, to - a))
   }
 
-  #lookOver(a: number, b: number): void {
+  /** Looks at the block and at the samples beside it that would take some of it along as a spike. */
+  #lookOver(from: number, to: number): void {
     const { base, x, y } = this.pending
+    const { width } = this.#rule
     this.clipping.tell(this.#look)
-    lookOver(x, y, { from: a - base, to: b - base, reach: this.#rule.width + 1 }, this.#look)
+    const reach = width + 1
+    const beside = width - 1 + reach
+    lookOver(x, y, { from: from - beside - base, to: to + beside - base, reach }, this.#look)
   }
 
   /**
    * Whether all samples can be read and none can be a spike, found without the median: the largest measure is no spike
    * where at most half of the measures lie below its `ratio`-th part. They were counted below a guess, which proves it
-   * when the guess is not lower than that part.
+   * when the guess is not lower than that part. The measures at the margin, of which the median is one too, were not
+   * looked at: all of them may lie below.
    */
   #isQuiet(samples: number): boolean {
     const look = this.#look
     if (!look.readable) return false
     const { guess } = look
-    const level = (look.most / (this.#rule.ratio * this.#rule.ratio)) * DOUBT
+    const { ratio, width } = this.#rule
+    const level = (look.most / (ratio * ratio)) * DOUBT
     look.guess = NEXT_LEVEL * level
-    const half = Math.floor((samples - 2 * (this.#rule.width + 1) - 1) / 2)
-    return level === 0 || (level <= guess && look.below <= half)
+    const measured = samples + 2 * (this.#margin - (width + 1))
+    const unseen = measured - (samples + 2 * (width - 1))
+    return level === 0 || (level <= guess && look.below + unseen <= Math.floor((measured - 1) / 2))
   }
 
   #note(first: number, ok: Uint8Array): void {
