@@ -80,7 +80,7 @@ interface OpenRun {
 export class CandidateTracker {
   overflow = false
   readonly #screen: Screen
-  #growing: Growing[] = []
+  readonly #growing: Growing[] = []
   #settled: Candidate[] = []
   #run: OpenRun | undefined
   #numbers = 0
@@ -150,21 +150,29 @@ export class CandidateTracker {
   }
 
   #end(run: OpenRun, to: number, events: ExamineEvent[]): void {
-    const before = this.#growing.filter((one) => one.sign === run.sign && touches(one, run.from, to, this.#screen.unit))
-    const [oldest, ...others] = before
+    const { unit } = this.#screen
+    const growing = this.#growing
+    let oldest: Growing | undefined
+    for (let k = 0; k < growing.length; ) {
+      const one = growing[k]!
+      const meets = one.sign === run.sign && touches(one, run.from, to, unit)
+      if (meets && oldest !== undefined) {
+        absorb(oldest, one)
+        growing.splice(k, 1)
+        events.push({ kind: 'withdrawn', id: one.id, reason: `joined with ${oldest.id}` })
+        continue
+      }
+      if (meets) oldest = one
+      k++
+    }
     if (oldest === undefined) {
       this.#open(run, to, events)
       return
     }
-    for (const other of others) {
-      absorb(oldest, other)
-      this.#growing.splice(this.#growing.indexOf(other), 1)
-      events.push({ kind: 'withdrawn', id: other.id, reason: `joined with ${oldest.id}` })
-    }
-    grow(oldest, run, to, this.#screen.unit)
+    grow(oldest, run, to, unit)
     if (oldest.matched > oldest.reported) {
       oldest.reported = oldest.matched
-      events.push({ kind: 'revised', id: oldest.id, ruler: oldest.peak / this.#screen.unit, matched: oldest.matched })
+      events.push({ kind: 'revised', id: oldest.id, ruler: oldest.peak / unit, matched: oldest.matched })
     }
   }
 
@@ -183,19 +191,22 @@ export class CandidateTracker {
 
   /** Settles what can't be continued any more: the point `now` lies more than a revolution beyond its newest run. */
   #settle(now: number, events: ExamineEvent[]): void {
-    const open: Growing[] = []
+    const growing = this.#growing
     const reach = this.#screen.unit + WANDER
-    for (const one of this.#growing) {
-      const newest = one.spans.at(-1)!
-      const continued = this.#run !== undefined && this.#run.from <= newest.to + reach
+    const run = this.#run
+    let left = 0
+    for (let k = 0; k < growing.length; k++) {
+      const one = growing[k]!
+      const newest = one.spans[one.spans.length - 1]!
+      const continued = run !== undefined && run.from <= newest.to + reach
       if (now <= newest.to + reach + 1 || continued) {
-        open.push(one)
+        growing[left++] = one
         continue
       }
       this.#settled.push(finished(one))
       events.push({ kind: 'settled', id: one.id, ruler: one.peak / this.#screen.unit, matched: one.matched })
     }
-    this.#growing = open
+    growing.length = left
   }
 }
 
@@ -219,7 +230,12 @@ function raise(
 
 /** Whether a run lies over one of the candidate's runs of the revolution before. */
 function touches(one: Growing, from: number, to: number, unit: number): boolean {
-  return one.spans.some((span) => from <= span.to + unit + WANDER && to >= span.from + unit - WANDER)
+  const { spans } = one
+  for (let k = 0; k < spans.length; k++) {
+    const span = spans[k]!
+    if (from <= span.to + unit + WANDER && to >= span.from + unit - WANDER) return true
+  }
+  return false
 }
 
 function grow(one: Growing, run: OpenRun, to: number, unit: number): void {
