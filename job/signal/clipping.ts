@@ -82,15 +82,24 @@ class Limit {
 
   #take(values: Float64Array): void {
     const sign = this.#sign
+    let most = this.#most
+    let run = this.#run
+    let samples = this.#samples
     for (let i = 0; i < values.length; i++) {
       const value = sign * values[i]!
-      if (value > this.#most) {
-        this.#most = value
-        this.#run = 1
-        this.#samples = 0
-      } else if (value === this.#most) this.#run++
-      else if (this.#run > 0) this.#close()
+      if (value > most) {
+        most = value
+        run = 1
+        samples = 0
+      } else if (value === most) run++
+      else if (run > 0) {
+        if (run >= SHORTEST_RUN) samples += run
+        run = 0
+      }
     }
+    this.#most = most
+    this.#run = run
+    this.#samples = samples
   }
 
   clipped(): number {

@@ -43,7 +43,7 @@ const REASONS = { unreadable: 'sample could not be read', spike: 'spike' } as co
 
 /** Room for the rounding of the squares: a block in doubt is not quiet. */
 const DOUBT = 1 + 1e-9
-/** How much higher the next block's level is expected at most; a wrong guess costs time, it changes nothing. */
+/** How much higher the next block's level is expected at most; a wrong guess costs a second look, it changes nothing. */
 const NEXT_LEVEL = 2
 
 type Sink = (from: number, to: number) => Result<void>
@@ -165,7 +165,7 @@ export class SampleLine {
     if (known) this.#lookOver(from, to)
     if (known && !this.#look.reached) this.clipping.takeClear()
     else this.clipping.take(x.subarray(from - base, to - base), y.subarray(from - base, to - base))
-    if (known && this.#isQuiet(to - from)) return
+    if (known && this.#isQuiet(from, to)) return
     const ok = this.#ok.subarray(0, b - a)
     markSpikes(x.subarray(a - base, b - base), y.subarray(a - base, b - base), ok, this.#rule)
     this.#note(from, ok.subarray(from - a, to - a))
@@ -184,19 +184,22 @@ export class SampleLine {
   /**
    * Whether all samples can be read and none can be a spike, found without the median: the largest measure is no spike
    * where at most half of the measures lie below its `ratio`-th part. They were counted below a guess, which proves it
-   * when the guess is not lower than that part. The measures at the margin, of which the median is one too, were not
+   * when the guess is not lower than that part; where it is, they are counted again. The measures at the margin, of which the median is one too, were not
    * looked at: all of them may lie below.
    */
-  #isQuiet(samples: number): boolean {
+  #isQuiet(from: number, to: number): boolean {
     const look = this.#look
     if (!look.readable) return false
-    const { guess } = look
     const { ratio, width } = this.#rule
     const level = (look.most / (ratio * ratio)) * DOUBT
+    if (level > look.guess) {
+      look.guess = level
+      this.#lookOver(from, to)
+    }
     look.guess = NEXT_LEVEL * level
-    const measured = samples + 2 * (this.#margin - (width + 1))
-    const unseen = measured - (samples + 2 * (width - 1))
-    return level === 0 || (level <= guess && look.below + unseen <= Math.floor((measured - 1) / 2))
+    const measured = to - from + 2 * (this.#margin - (width + 1))
+    const unseen = measured - (to - from + 2 * (width - 1))
+    return level === 0 || look.below + unseen <= Math.floor((measured - 1) / 2)
   }
 
   #note(first: number, ok: Uint8Array): void {
