@@ -1,7 +1,16 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { demoSheet, generate } from '../rehearse/index.ts'
-import { type Examined, examine, openedAt, type Recorded, sceneOf, sound } from './testing/hole.ts'
+import {
+  type Examined,
+  examine,
+  examinedFrom,
+  openedAt,
+  type Recorded,
+  sceneOf,
+  segmentsOf,
+  sound
+} from './testing/hole.ts'
 import { figureOfEight, loopExamined } from './testing/loop.ts'
 import { examineTrack, track } from './testing/weld.ts'
 
@@ -84,6 +93,32 @@ describe('cutting a recording changes nothing', () => {
       fc.property(lengths(400), (cuts) => textOf(sound(loopExamined(recorded, cuts))) === text),
       { numRuns: 30 }
     )
+  })
+})
+
+describe('columns that are lent from one examination to the next', () => {
+  const recorded = shortHole()
+  const other = generate(sceneOf('hole-P02'), 1)
+  const of = { rate_Hz: recorded.rate_Hz, indexed: true }
+  const alone = examine(recorded, shortGrip, [700])
+  const text = textOf(alone)
+
+  it('are shared by no two that are open at once', () => {
+    const otherText = textOf(examine(other, {}, [5000]))
+    let between = 0
+    function* interrupted() {
+      for (const segment of segmentsOf(recorded, [700])) {
+        yield segment
+        if (++between % 20 === 7) expect(textOf(examine(other, {}, [5000])) === otherText).toBe(true)
+      }
+    }
+    expect(textOf(sound(examinedFrom(interrupted(), of, shortGrip))) === text).toBe(true)
+    expect(between).toBeGreaterThan(20)
+  })
+
+  it('are not looked at by what an examination says', () => {
+    examine(other, {}, [5000])
+    expect(textOf(alone) === text).toBe(true)
   })
 })
 

@@ -36,6 +36,19 @@ describe('joinRows', () => {
     for (let from = 0; from < 512; from += 32) joinRows(u, weights, out, { ...rows, from, to: from + 32 })
     for (const [k, i] of reference.keep.entries()) near(out[i]!, reference.joined[k]!)
   })
+
+  it.each([0, 1, 2, 3, 4, 7])('is its definition with %i rows to either side, at the ends too', (reach) => {
+    const some = Float64Array.from({ length: reach + 1 }, (_, r) => 1 / (2 + r))
+    const at = (i: number) => (i < 0 || i >= 512 ? 0 : u[i]!)
+    const plain = Float64Array.from(u, (value, i) => {
+      let sum = some[0]! * value
+      for (let r = 1; r <= reach; r++) sum += some[r]! * (at(i - 32 * r) + at(i + 32 * r))
+      return sum
+    })
+    const out = new Float64Array(512)
+    for (let from = 0; from < 512; from += 32) joinRows(u, some, out, { ...rows, from, to: from + 32 })
+    expect(Array.from(out)).toEqual(Array.from(plain))
+  })
 })
 
 describe('largerOf', () => {
