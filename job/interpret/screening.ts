@@ -134,13 +134,14 @@ export class Screening {
   #sizes(from: number, to: number, least: number): void {
     const { cx, cy } = this.#sheet
     const { direction } = this.#rule
+    const [level, sizes] = [this.#level, this.#size]
     for (let i = from; i < to; i++) {
-      if (this.#level[i - from]! < least) continue
+      if (level[i - from]! < least) continue
       const x = cx[i]!
       const y = cy[i]!
       const along = x * direction.x + y * direction.y
       const size = Math.sqrt(x * x + y * y)
-      this.#size[i - from] = along < 0 ? -size : size
+      sizes[i - from] = along < 0 ? -size : size
     }
   }
 }

@@ -118,11 +118,12 @@ export class Placer {
 
   #copy({ pending }: SampleLine, { origin, at, period }: Stretch, from: number, to: number): void {
     const { base, x, y } = pending
+    const [toAt, toX, toY] = [this.#at, this.#x, this.#y]
     let n = this.#copied
     for (let i = from; i < to; i++, n++) {
-      this.#at[n] = origin + ((i - at) / period) * UNIT
-      this.#x[n] = x[i - base]!
-      this.#y[n] = y[i - base]!
+      toAt[n] = origin + ((i - at) / period) * UNIT
+      toX[n] = x[i - base]!
+      toY[n] = y[i - base]!
     }
     this.#copied = n
   }
