@@ -30,22 +30,46 @@ export function selectKernel(values: Float64Array, k: number): void {
 
 /**
  * Copies the values within [low, high] to the front of `band` (of the length of `values`), in their order; gives how
- * many they are and how many lie below. Comparisons are counted as numbers: a branch would be guessed wrongly.
+ * many they are, and how many lie below and above: what is none of these is not a number. Comparisons are counted as
+ * numbers: a branch would be guessed wrongly.
  */
 export function bracketKernel(
   values: Float64Array,
   [low, high]: readonly [number, number],
   band: Float64Array
-): { readonly below: number; readonly inside: number } {
+): { readonly below: number; readonly inside: number; readonly above: number } {
   const length = values.length
   let below = 0
   let inside = 0
+  let above = 0
   for (let i = 0; i < length; i++) {
     const value = values[i]!
     const isBelow = Number(value < low)
     band[inside] = value
     inside = (inside + (Number(value <= high) & (1 - isBelow))) | 0
     below = (below + isBelow) | 0
+    above = (above + Number(value > high)) | 0
   }
-  return { below, inside }
+  return { below, inside, above }
+}
+
+/** As `bracketKernel`, of the sizes |p x + q y|. */
+export function sizeBracketKernel(
+  { x, y, p, q }: { readonly x: Float64Array; readonly y: Float64Array; readonly p: number; readonly q: number },
+  [low, high]: readonly [number, number],
+  band: Float64Array
+): { readonly below: number; readonly inside: number; readonly above: number } {
+  const length = x.length
+  let below = 0
+  let inside = 0
+  let above = 0
+  for (let i = 0; i < length; i++) {
+    const value = Math.abs(p * x[i]! + q * y[i]!)
+    const isBelow = Number(value < low)
+    band[inside] = value
+    inside = (inside + (Number(value <= high) & (1 - isBelow))) | 0
+    below = (below + isBelow) | 0
+    above = (above + Number(value > high)) | 0
+  }
+  return { below, inside, above }
 }

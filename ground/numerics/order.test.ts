@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { bracketKernel, selectKernel } from './order.kernel.ts'
-import { median, quantile, quantileInPlace, spread } from './order.ts'
+import { bracketKernel, selectKernel, sizeBracketKernel } from './order.kernel.ts'
+import { median, medianSize, quantile, quantileInPlace, spread } from './order.ts'
 import { randomFrom } from './random.ts'
 import reference from './reference/estimates.json' with { type: 'json' }
 
@@ -63,13 +63,43 @@ describe('order statistics', () => {
     }
   })
 
-  it('bracket as a plain filter does', () => {
+  it('bracket as a plain filter does, and count what lies beside', () => {
     const column = Float64Array.from({ length: 300 }, (_, i) => (i * 37) % 101)
     const band = new Float64Array(300)
-    const { below, inside } = bracketKernel(column, [20, 60], band)
+    const { below, inside, above } = bracketKernel(column, [20, 60], band)
     expect(below).toBe(column.filter((v) => v < 20).length)
+    expect(above).toBe(column.filter((v) => v > 60).length)
     expect(band.subarray(0, inside)).toEqual(column.filter((v) => v >= 20 && v <= 60))
-    expect(bracketKernel(column, [Number.NEGATIVE_INFINITY, 200], band)).toEqual({ below: 0, inside: 300 })
+    const all = { below: 0, inside: 300, above: 0 }
+    expect(bracketKernel(column, [Number.NEGATIVE_INFINITY, 200], band)).toEqual(all)
+    column[7] = Number.NaN
+    expect(bracketKernel(column, [Number.NEGATIVE_INFINITY, 200], band)).toEqual({ ...all, inside: 299 })
+  })
+
+  it('bracket sizes as their slow twin does', () => {
+    const random = randomFrom('sizes')
+    const x = Float64Array.from({ length: 500 }, () => random.normal())
+    const y = Float64Array.from({ length: 500 }, () => random.normal())
+    const band = new Float64Array(500)
+    const slow = x.map((value, i) => Math.abs(0.3 * value - 2 * y[i]!))
+    const { below, inside, above } = sizeBracketKernel({ x, y, p: 0.3, q: -2 }, [0.5, 2], band)
+    expect(band.subarray(0, inside)).toEqual(slow.filter((v) => v >= 0.5 && v <= 2))
+    expect([below, above]).toEqual([slow.filter((v) => v < 0.5).length, slow.filter((v) => v > 2).length])
+  })
+
+  it('have the median of sizes without their column, to the bit', () => {
+    const random = randomFrom('median of sizes')
+    const makers = [() => random.normal(), (i: number) => (i % 40 < 20 ? 1e9 : 0), (i: number) => i % 3]
+    for (const length of [1, 2, 3, 1023, 1024, 1025, 9001])
+      for (const make of makers) {
+        const x = Float64Array.from({ length }, (_, i) => make(i))
+        const y = Float64Array.from({ length }, () => random.normal())
+        const slow = median(x.map((value, i) => Math.abs(0.7 * value - 1.1 * y[i]!)))
+        expect(medianSize({ x, y, p: 0.7, q: -1.1 })).toBe(slow)
+      }
+    const broken = new Float64Array(2000).fill(1, 0, 1999).fill(Number.NaN, 1999)
+    expect(() => medianSize({ x: broken, y: broken, p: 1, q: 0 })).toThrow(RangeError)
+    expect(() => medianSize({ x: new Float64Array(0), y: new Float64Array(0), p: 1, q: 0 })).toThrow(RangeError)
   })
 
   it('take time proportional to the length on sorted, reversed and constant columns', () => {
@@ -84,6 +114,7 @@ describe('order statistics', () => {
   it('throw for no values, NaN, and shares outside 0 to 1', () => {
     expect(() => median([])).toThrow(RangeError)
     expect(() => median([1, Number.NaN])).toThrow(RangeError)
+    expect(() => median(new Float64Array(2000).fill(Number.NaN, 700, 701))).toThrow(RangeError)
     expect(() => quantile([1], 1.1)).toThrow(RangeError)
     expect(() => quantile([1], Number.NaN)).toThrow(RangeError)
   })

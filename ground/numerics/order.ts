@@ -1,4 +1,4 @@
-import { bracketKernel, selectKernel } from './order.kernel.ts'
+import { bracketKernel, selectKernel, sizeBracketKernel } from './order.kernel.ts'
 
 /** Makes the median comparable with a standard deviation for normal data: 1 / normalQuantile(3/4). */
 export const NORMAL_MAD = 1.482602218505602
@@ -10,13 +10,8 @@ export const NORMAL_MAD = 1.482602218505602
 export function quantileInPlace(values: Float64Array, p: number): number {
   if (values.length === 0) throw new RangeError('a quantile of no values')
   if (!(p >= 0 && p <= 1)) throw new RangeError(`a quantile needs a share from 0 to 1, not ${p}`)
-  if (hasNaN(values)) throw new RangeError('a quantile of values that are not all numbers')
   const place = (values.length - 1) * p
-  const k = Math.floor(place)
-  const near = around(values, k)
-  selectKernel(near.column, near.k)
-  const found = near.column[near.k]!
-  return k === place ? found : between(found, smallestFrom(near.column, near.k + 1), place - k)
+  return selected(around(values, Math.floor(place)), place - Math.floor(place))
 }
 
 /** A column and the place in it, when sorted, of the value that is sought. */
@@ -25,11 +20,19 @@ interface Sought {
   readonly k: number
 }
 
+/** The value sought, or one a share of the way to the next larger one. */
+function selected({ column, k }: Sought, share: number): number {
+  selectKernel(column, k)
+  const found = column[k]!
+  return share === 0 ? found : between(found, smallestFrom(column, k + 1), share)
+}
+
 const LONG = 1024
 const SAMPLE = 256
 /** Three standard deviations of the rank of a median in the sample: rarely too narrow, and then only slower. */
 const MARGIN = 24
-/** A work column that is kept: what is in it means nothing between calls. */
+/** Work columns that are kept: what is in them means nothing between calls. */
+const sample = new Float64Array(SAMPLE)
 let kept = new Float64Array(LONG)
 const LONGEST_KEPT = 65536
 
@@ -39,27 +42,80 @@ const LONGEST_KEPT = 65536
  */
 function around(values: Float64Array, k: number): Sought {
   const length = values.length
-  if (length < LONG) return { column: values, k }
-  const band = length <= kept.length ? kept : new Float64Array(length)
-  if (length <= LONGEST_KEPT) kept = band
-  const { below, inside } = bracketKernel(values, bracketOf(values, k / length), band)
-  const isAmong = k >= below && k + 1 < below + inside
-  return isAmong ? { column: band.subarray(0, inside), k: k - below } : { column: values, k }
+  const stride = length / SAMPLE
+  if (length >= LONG) {
+    for (let i = 0; i < SAMPLE; i++) sample[i] = values[Math.floor((i + 0.5) * stride)]!
+    const band = bandFor(length)
+    const near = among(bracketKernel(values, bracketOf(k / length), band), { band, length, k })
+    if (near !== undefined) return near
+  } else if (hasNaN(values)) throw notNumbers()
+  return { column: values, k }
 }
 
-function bracketOf(values: Float64Array, share: number): readonly [number, number] {
-  const sample = Float64Array.from(
-    { length: SAMPLE },
-    (_, i) => values[Math.floor(((i + 0.5) * values.length) / SAMPLE)]!
-  )
-  sample.sort()
-  const [first, last] = [Math.floor(share * SAMPLE - MARGIN), Math.ceil(share * SAMPLE + MARGIN)]
-  return [first < 0 ? Number.NEGATIVE_INFINITY : sample[first]!, sample[last] ?? Number.POSITIVE_INFINITY]
+function bandFor(length: number): Float64Array {
+  const band = length <= kept.length ? kept : new Float64Array(length)
+  if (length <= LONGEST_KEPT) kept = band
+  return band
 }
+
+/** The two values of the sample between which the share of a column very likely lies. */
+function bracketOf(share: number): readonly [number, number] {
+  const low = inSample(Math.floor(share * SAMPLE - MARGIN), Number.NEGATIVE_INFINITY)
+  return [low, inSample(Math.ceil(share * SAMPLE + MARGIN), Number.POSITIVE_INFINITY)]
+}
+
+function inSample(k: number, beyond: number): number {
+  if (k < 0 || k >= SAMPLE) return beyond
+  selectKernel(sample, k)
+  return sample[k]!
+}
+
+/** Where place k is in the band; undefined where it or the next one is not. Throws RangeError where NaN was met. */
+function among(
+  { below, inside, above }: { readonly below: number; readonly inside: number; readonly above: number },
+  { band, length, k }: { readonly band: Float64Array; readonly length: number; readonly k: number }
+): Sought | undefined {
+  if (below + inside + above < length) throw notNumbers()
+  return k >= below && k + 1 < below + inside ? { column: band.subarray(0, inside), k: k - below } : undefined
+}
+
+const notNumbers = () => new RangeError('a quantile of values that are not all numbers')
 
 function hasNaN(values: Float64Array): boolean {
   for (let i = 0; i < values.length; i++) if (Number.isNaN(values[i])) return true
   return false
+}
+
+/** Two columns of one length, read as sizes |p x + q y|. */
+export interface Sizes {
+  readonly x: Float64Array
+  readonly y: Float64Array
+  readonly p: number
+  readonly q: number
+}
+
+/** `medianInPlace` of sizes, to the bit: a long column of them is never written out. */
+export function medianSize(sizes: Sizes): number {
+  const { length } = sizes.x
+  const k = Math.floor(0.5 * (length - 1))
+  if (length >= LONG) {
+    sizesInto(sample, sizes)
+    const band = bandFor(length)
+    const near = among(sizeBracketKernel(sizes, bracketOf(k / length), band), { band, length, k })
+    if (near !== undefined) return selected(near, 0.5 * (length - 1) - k)
+  }
+  const all = new Float64Array(length)
+  sizesInto(all, sizes)
+  return medianInPlace(all)
+}
+
+/** As many sizes as `out` has room for, evenly over the columns. */
+function sizesInto(out: Float64Array, { x, y, p, q }: Sizes): void {
+  const stride = x.length / out.length
+  for (let i = 0; i < out.length; i++) {
+    const at = Math.floor((i + 0.5) * stride)
+    out[i] = Math.abs(p * x[at]! + q * y[at]!)
+  }
 }
 
 /** From the nearer end, as NumPy does, so that t = 0 and t = 1 are exact. */

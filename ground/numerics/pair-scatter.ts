@@ -2,7 +2,7 @@ import type { Result } from '../refusal/index.ts'
 import { isRefusal } from '../refusal/index.ts'
 import { type NumericsCode, refuse } from './codes.ts'
 import { type MagnitudeHistogram, magnitudeQuantile } from './histogram.ts'
-import { medianInPlace, NORMAL_MAD } from './order.ts'
+import { medianSize, NORMAL_MAD, type Sizes } from './order.ts'
 import type { Symmetric2 } from './scatter.ts'
 
 /** Two columns of one length whose middle is known to be 0 in both, such as channels after a band-pass. */
@@ -37,16 +37,14 @@ export function pairScatter({ x, y }: CenteredPair): Result<Symmetric2, Numerics
   const points = x.length
   if (y.length !== points) throw new RangeError('the columns of a pair must have one length')
   if (points < 3) return tooFew(points)
-  const scratch = new Float64Array(points)
-  const scaleOf = (p: number, q: number): number => {
-    for (let i = 0; i < points; i++) scratch[i] = Math.abs(p * x[i]! + q * y[i]!)
-    return NORMAL_MAD * medianInPlace(scratch)
-  }
-  const a = scaleOf(1, 0)
-  const b = scaleOf(0, 1)
+  const a = scaleOf({ x, y, p: 1, q: 0 })
+  const b = scaleOf({ x, y, p: 0, q: 1 })
   if (a === 0 || b === 0) return degenerate()
-  return combined({ a, b, u: 1, v: 1, sum: scaleOf(1 / a, 1 / b), difference: scaleOf(1 / a, -1 / b) })
+  const sum = scaleOf({ x, y, p: 1 / a, q: 1 / b })
+  return combined({ a, b, u: 1, v: 1, sum, difference: scaleOf({ x, y, p: 1 / a, q: -1 / b }) })
 }
+
+const scaleOf = (sizes: Sizes): number => NORMAL_MAD * medianSize(sizes)
 
 /**
  * `pairScatter` from counts. The divisors need only be near the scales (within a factor of two, say: the estimate is
