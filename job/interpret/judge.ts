@@ -82,22 +82,31 @@ export function judge(features: Features, { mayClass, among = causes, moved = {}
     class: ruling.class,
     cause: best.name,
     score: best.score,
-    evidence: [ruling.why, ...best.evidence],
+    evidence: [ruling.why, ...best.weighed.reasons],
     runnerUp: plain(runnerUp),
     crack: plain(self)
   }
 }
 
-interface Weighing extends Ranked {
+interface Weighing extends Omit<Ranked, 'evidence'> {
   readonly cause: Cause
+  readonly weighed: Weighed
 }
 
 function weighedCause(cause: Cause, features: Features, moved: NonNullable<JudgeRule['moved']>): Weighing {
-  const { score, reasons }: Weighed = cause.weigh(features, valuesOf(cause.numbers, moved[cause.name]))
-  return { cause, name: cause.name, class: cause.class, score, evidence: reasons }
+  const weighed = cause.weigh(features, valuesOf(cause.numbers, moved[cause.name]))
+  return { cause, weighed, name: cause.name, class: cause.class, score: weighed.score }
 }
 
-const plain = ({ name, class: is, score, evidence }: Weighing): Ranked => ({ name, class: is, score, evidence })
+/** Put into words only where it is read: most causes never are. */
+const plain = ({ name, class: is, score, weighed }: Weighing): Ranked => ({
+  name,
+  class: is,
+  score,
+  get evidence() {
+    return weighed.reasons
+  }
+})
 
 const namesOf = (mayClass: readonly string[]): ReadonlySet<string> =>
   new Set(mayClass.map((name) => name.trim().toLowerCase()))

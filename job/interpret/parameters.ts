@@ -14,10 +14,20 @@ export type Group = Readonly<Record<string, Declared>>
 /** The values of a group. */
 export type Values<G extends Group> = { readonly [K in keyof G]: number }
 
+/** Values of groups as they are declared: one record a group, so that code that reads it sees one shape. */
+const declared = new WeakMap<Group, Values<Group>>()
+
 /** The declared values of a group, with some of them replaced: `moved` by name. */
-export function valuesOf<G extends Group>(group: G, moved: Readonly<Record<string, number>> = {}): Values<G> {
+export function valuesOf<G extends Group>(group: G, moved?: Readonly<Record<string, number>>): Values<G> {
+  if (moved !== undefined) return freshValues(group, moved)
+  const known = declared.get(group) ?? freshValues(group, {})
+  declared.set(group, known)
+  return known as Values<G>
+}
+
+function freshValues<G extends Group>(group: G, moved: Readonly<Record<string, number>>): Values<G> {
   const entries = Object.entries(group).map(([name, { value }]) => [name, moved[name] ?? value])
-  return Object.fromEntries(entries) as Values<G>
+  return Object.freeze(Object.fromEntries(entries)) as Values<G>
 }
 
 /** Values that replace declared ones, by group and name. */

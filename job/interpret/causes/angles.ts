@@ -46,7 +46,7 @@ export const angleSentence = ({ phase_rad, phaseNoise_rad, fromLiftOff_rad, from
 export const alongLiftOff = (features: Features, { deviations, leaves, liftOff }: AngleValues): Criterion => ({
   what: 'angle',
   share: grade(crackward(features, deviations), leaves, liftOff),
-  sentence: angleSentence(features)
+  sentence: () => angleSentence(features)
 })
 
 /** Numbers of an angle of its own. */
@@ -71,5 +71,5 @@ export function ofItsOwn(
 ): Criterion {
   const doubt = deviations * features.phaseNoise_rad
   const off = Math.min(features.fromLiftOff_rad, features.fromNotches_rad - doubt)
-  return { what: 'angle', share: grade(off / DEG, none, full), sentence: angleSentence(features) }
+  return { what: 'angle', share: grade(off / DEG, none, full), sentence: () => angleSentence(features) }
 }

@@ -15,7 +15,7 @@ export interface Evidence {
 export interface Weighed {
   /** 0 to 1: as much as the weakest thing that the cause asks for */
   readonly score: number
-  /** speak for or against this cause */
+  /** speak for or against this cause; put into words when read */
   readonly reasons: readonly Evidence[]
 }
 

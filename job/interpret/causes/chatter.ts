@@ -21,7 +21,8 @@ function line({ comb }: Features, { shareNone, shareFull }: { shareNone: number;
   return {
     what: 'comb',
     share: grade(comb.share, shareNone, shareFull),
-    sentence: `${Math.round(100 * comb.share)} % of what the wall shows stands in one line of ${comb.perTurn} a revolution.`
+    sentence: () =>
+      `${Math.round(100 * comb.share)} % of what the wall shows stands in one line of ${comb.perTurn} a revolution.`
   }
 }
 
@@ -32,7 +33,7 @@ function height(
   return {
     what: 'comb size',
     share: matched > 0 ? grade(comb.size / matched, sizeNone, sizeFull) : 0,
-    sentence: `That line is ${comb.size.toFixed(2)} strong; the place answers by ${matched.toFixed(2)}.`
+    sentence: () => `That line is ${comb.size.toFixed(2)} strong; the place answers by ${matched.toFixed(2)}.`
   }
 }
 

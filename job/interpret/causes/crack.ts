@@ -76,12 +76,12 @@ export const crack = cause({
       {
         what: 'angle',
         share: grade(crackward(features, v.deviations), v.angleNone, v.angleFull),
-        sentence: angleSentence(features)
+        sentence: () => angleSentence(features)
       },
       {
         what: 'lobe order',
         share: features.lobeOrder === 1 ? 1 : 0,
-        sentence: `Its lobes come in the ${features.lobeOrder === 1 ? '' : 'reversed '}order of the notch.`
+        sentence: () => `Its lobes come in the ${features.lobeOrder === 1 ? '' : 'reversed '}order of the notch.`
       },
       readable(features, narrow.share < broad.share ? narrow : broad, v),
       readable(features, run(features, { none: v.runNone, full: v.runFull }), v),

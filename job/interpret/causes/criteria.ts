@@ -1,10 +1,10 @@
 import type { Evidence, Weighed } from './cause.ts'
 
-/** One thing that a cause asks for: how far it is met, 0 to 1, and the sentence that says so with its figure. */
+/** One thing that a cause asks for: how far it is met, 0 to 1, and the sentence that says so with its figure, once it is asked for. */
 export interface Criterion {
   readonly what: string
   readonly share: number
-  readonly sentence: string
+  readonly sentence: () => string
 }
 
 /** Shares from which a criterion speaks for a cause, and up to which it speaks against. */
@@ -13,8 +13,12 @@ const SPEAKS = { for: 0.6, against: 0.4 }
 /** A cause fits as well as the weakest thing that it asks for: nothing else makes good for it. */
 export const weighed = (criteria: readonly Criterion[], more: readonly Evidence[] = []): Weighed => ({
   score: criteria.reduce((least, { share }) => Math.min(least, share), 1),
-  reasons: [...criteria.map(({ what, share, sentence }) => ({ what, sentence, speaks: speaks(share) })), ...more]
+  get reasons() {
+    return [...criteria.map(said), ...more]
+  }
 })
+
+const said = ({ what, share, sentence }: Criterion): Evidence => ({ what, sentence: sentence(), speaks: speaks(share) })
 
 /** As `weighed`, for what is not of the part: said each time, so that nothing is passed over before a second scan. */
 export const weighedFalse = (criteria: readonly Criterion[]): Weighed =>

@@ -43,7 +43,8 @@ function reversed(features: Features, { offNone, offFull }: { offNone: number; o
   return {
     what: 'lobe order',
     share: features.lobeOrder === -1 ? away : 0,
-    sentence: `Its lobes come in the ${features.lobeOrder === 1 ? '' : 'reversed '}order of the notch. ${angleSentence(features)}`
+    sentence: () =>
+      `Its lobes come in the ${features.lobeOrder === 1 ? '' : 'reversed '}order of the notch. ${angleSentence(features)}`
   }
 }
 

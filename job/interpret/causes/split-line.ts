@@ -41,7 +41,7 @@ export const splitLine = cause({
       {
         what: 'angle',
         share: grade(crackward(features, v.deviations), v.angleNone, v.angleFull),
-        sentence: angleSentence(features)
+        sentence: () => angleSentence(features)
       },
 
       ofLayer(features, { none: v.layerNone, full: v.layerFull }),
