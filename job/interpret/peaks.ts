@@ -12,9 +12,12 @@ export function peaksOf(
   return peaks.sort((a, b) => Math.abs(statistic[b]!) - Math.abs(statistic[a]!) || a - b)
 }
 
+/** Neighbors on the own revolution come first: most places are beaten there. */
+const ROWS = [0, -1, 1] as const
+
 function isLargest(statistic: Float64Array, i: number, sign: 1 | -1, perTurn: number): boolean {
   const value = sign * statistic[i]!
-  for (let row = -1; row <= 1; row++) {
+  for (const row of ROWS) {
     for (let k = -1; k <= 1; k++) {
       const j = i + row * perTurn + k
       if (j === i || j < 0 || j >= statistic.length) continue

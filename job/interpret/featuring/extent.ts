@@ -24,7 +24,8 @@ export function extentFeatures({ from, to }: Ridge, { depth, layers = [] }: Feat
   )
   if (layer === undefined) return { ...unknown, extent_m }
   const share = common(layer, run) / (layer.z1_m - layer.z0_m)
-  return { extent_m, layerShare: Math.min(1, share), ...nearestFace(layers, middle) }
+  const { toFace_m, face } = nearestFace(layers, middle)
+  return { extent_m, layerShare: Math.min(1, share), toFace_m, face }
 }
 
 /** How far a depth lies outside a layer, m; 0 in it. */

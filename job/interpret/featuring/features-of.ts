@@ -11,7 +11,7 @@ import { lobeFeatures, loopFeatures } from './lobes.ts'
 import { fitted, loopAt } from './loop.ts'
 import { type Complex, inner, type Metric, metricOf, weightsAlong } from './metric.ts'
 import { FEATURING, type FeatureValues } from './numbers.ts'
-import { isSideLobe, oppositeOf } from './opposite.ts'
+import { isSideLobe, type Opposite, oppositeOf } from './opposite.ts'
 import { overRunOf } from './over-run.ts'
 import { type Ridge, ridgeAt } from './ridge.ts'
 import { type NotchShape, notchShape } from './shape.ts'
@@ -34,54 +34,76 @@ export function featuresOf(sheet: Sheet, place: Place, context: FeatureContext):
   const shape = notchShape(context.form)
   const values = valuesOf(FEATURING, context.moved)
   const metric = metricOf(context.noise)
-  const ridge = mainRidge(sheet, place.at, { shape, metric, values })
-
-  return { features: rowOf(sheet, place, { context, shape, ridge, values, metric }), ridge }
+  const { ridge, opposite } = mainRidge(sheet, place.at, { shape, metric, values })
+  const features = rowOf(sheet, place, { context, shape, ridge, opposite, values, metric })
+  return { features, ridge }
 }
 
 type RidgeBy = Pick<Measured, 'shape' | 'metric' | 'values'>
 
-/** The ridge at a place; where the place is no more than a side lobe, the ridge of what it is a side lobe of. */
-function mainRidge(sheet: Sheet, at: number, { shape, metric, values }: RidgeBy): Ridge {
+interface MainRidge {
+  readonly ridge: Ridge
+  readonly opposite: Opposite
+}
+
+/** The ridge at a place with what lies opposite to it; where the place is no more than a side lobe, those of what it is a side lobe of. */
+function mainRidge(sheet: Sheet, at: number, by: RidgeBy): MainRidge {
+  const main = ridgeWithOpposite(sheet, at, by)
+  const { ridge, opposite } = main
+  const rule = { shape: by.shape, freedom: by.values.sideLobe }
+  const isSide = isSideLobe(opposite, ridge.rows[ridge.peak]!.at, rule)
+  return isSide ? ridgeWithOpposite(sheet, opposite.at, by) : main
+}
+
+function ridgeWithOpposite(sheet: Sheet, at: number, { shape, metric, values }: RidgeBy): MainRidge {
   const { spacing } = shape
   const ridge = ridgeAt(sheet, at, { spacing, metric, values })
-  const opposite = oppositeOf(sheet, ridge, { weights: weightsAlong(metric, ridge.direction), spacing })
-  const isSide = isSideLobe(opposite, ridge.rows[ridge.peak]!.at, { shape, freedom: values.sideLobe })
-  return isSide ? ridgeAt(sheet, opposite.at, { spacing, metric, values }) : ridge
+  const weights = weightsAlong(metric, ridge.direction)
+  return { ridge, opposite: oppositeOf(sheet, ridge, { weights, spacing }) }
 }
 
 interface Measured {
   readonly context: FeatureContext
   readonly shape: NotchShape
   readonly ridge: Ridge
+  readonly opposite: Opposite
   readonly values: FeatureValues
   readonly metric: Metric
 }
 
-function rowOf(
-  sheet: Sheet,
-  { sign, statistic }: Place,
-  { context, shape, ridge, values, metric }: Measured
-): Features {
+function rowOf(sheet: Sheet, { sign, statistic }: Place, measured: Measured): Features {
+  const { context, shape, ridge, values, metric } = measured
   const { at, size: matched } = ridge.rows[ridge.peak]!
   const loop = loopAt(sheet, at, context.half)
-  const fit = fitted(loop, shape, metric)
   const weights = weightsAlong(metric, ridge.direction)
+  const { amplitude, roundness } = loopFeatures(loop, shape, context.noise)
+  const { phase_rad, fromLiftOff_rad, fromNotches_rad, phaseNoise_rad } = angleFeatures(ridge, context, values)
+  const { symmetry, width } = lobeFeatures(loop, weights, shape)
+  const { wander_turn, helix_turn, unsteady_turn } = moveFeatures(ridge)
+  const { extent_m, layerShare, toFace_m, face } = extentFeatures(ridge, context)
+  // Named one by one: copying whole records into this one takes longer than all that they are measured from.
   return {
-    ...loopFeatures(loop, shape, context.noise),
+    amplitude,
+    roundness,
     matched,
     signalToNoise: signalToNoise(ridge, context.noise),
     joined: statistic,
-    ...angleFeatures(ridge, context, values),
-    likeness: fit.likeness,
+    phase_rad,
+    fromLiftOff_rad,
+    fromNotches_rad,
+    phaseNoise_rad,
+    likeness: fitted(loop, shape, metric).likeness,
     lobeOrder: lobeOrderOf(ridge.direction, shape) ?? sign,
-    ...lobeFeatures(loop, weights, shape),
-    opposite: oppositeOf(sheet, ridge, { weights, spacing: shape.spacing }).ratio,
+    symmetry,
+    width,
+    opposite: measured.opposite.ratio,
     rows: ridge.last - ridge.first + 1,
     expectedRows: context.expectedRows,
     cut: ridge.cutBefore || ridge.cutAfter,
     repeat: repeatOf(sheet, ridge, { half: context.half, metric }),
-    ...moveFeatures(ridge),
+    wander_turn,
+    helix_turn,
+    unsteady_turn,
     overRun: overRunOf(sheet, ridge, {
       noise: context.noise,
       notches: context.notchPhases.map(upward),
@@ -90,7 +112,10 @@ function rowOf(
     around: aroundOf(sheet, at, { weights, level: values.half * matched, spacing: shape.spacing }),
     comb: combOf(sheet, at, values),
     harmonics: harmonicsAt(sheet, at),
-    ...extentFeatures(ridge, context),
+    extent_m,
+    layerShare,
+    toFace_m,
+    face,
     sharpness: sharpnessOf(loop, shape, values.smooth)
   }
 }

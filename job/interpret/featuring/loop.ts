@@ -17,7 +17,8 @@ export function loopAt(sheet: Sheet, at: number, half: number): Loop {
   const from = Math.max(0, Math.ceil(elementOf(sheet, at - half)))
   const to = Math.max(from, Math.min(sheet.length, Math.floor(elementOf(sheet, at + half)) + 1))
   const middle = elementOf(sheet, at)
-  const offset = Float64Array.from({ length: to - from }, (_, i) => (from + i - middle) * sheet.step)
+  const offset = new Float64Array(to - from)
+  for (let i = 0; i < offset.length; i++) offset[i] = (from + i - middle) * sheet.step
   return { offset, x: sheet.x.subarray(from, to), y: sheet.y.subarray(from, to) }
 }
 

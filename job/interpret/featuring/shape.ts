@@ -12,8 +12,17 @@ export interface NotchShape {
   readonly spacing: number
 }
 
+/** Shapes of forms that were split before: a job has one. */
+const known = new WeakMap<FeatureContext['form'], NotchShape>()
+
 /** Splits a form into its direction (its long axis) and its shape along that direction, `[2·half + 1]`. */
-export function notchShape({ half, x, y }: FeatureContext['form']): NotchShape {
+export function notchShape(form: FeatureContext['form']): NotchShape {
+  const shape = known.get(form) ?? freshShape(form)
+  known.set(form, shape)
+  return shape
+}
+
+function freshShape({ half, x, y }: FeatureContext['form']): NotchShape {
   const moments = { xx: 0, xy: 0, yy: 0 }
   for (let k = 0; k < x.length; k++) {
     moments.xx += x[k]! * x[k]!
