@@ -48,13 +48,17 @@ export function findEdges(trace: MeanTrace): Result<Edges> {
   if (distance(metal, air0) < LEAST_STEP_OVER_WANDER * wander || distance(metal, air0) === 0) return noStep('entry')
   let entry = Number.NaN
   let exit = Number.NaN
+  let before: Between | undefined
   for (let round = 0; round < ROUNDS; round++) {
     entry = crossing(trace, { air: air0, metal }, 1)
     exit = crossing(trace, { air: air1, metal }, -1)
     if (Number.isNaN(entry)) return noStep('entry')
     if (Number.isNaN(exit) || exit - entry < UNIT) return noStep('exit')
     const clear = Math.min(CLEAR, (exit - entry) / 4)
-    metal = levelBetween(trace, entry + clear, exit - clear)
+    const now = between(trace, entry + clear, exit - clear)
+    if (before?.from === now.from && before.to === now.to) break // the same level, and so the same edges from here on
+    metal = levelOf(trace, now.from, now.to)
+    before = now
   }
   if (distance(air1, metal) < 0.5 * distance(air0, metal)) return noStep('exit')
   const entryStep = less(air0, metal)
@@ -76,23 +80,41 @@ function levelOf({ x, y }: MeanTrace, from: number, to: number): Point {
   return { x: sx / (to - from), y: sy / (to - from) }
 }
 
-function levelBetween(trace: MeanTrace, from: number, to: number): Point {
-  let a = 0
-  while (trace.at[a]! < from) a++
-  let b = a + 1
-  while (b < trace.at.length && trace.at[b]! < to) b++
-  return levelOf(trace, a, b)
+interface Between {
+  readonly from: number
+  readonly to: number
+}
+
+/** Elements between two ruler points, at least one. */
+function between({ at }: MeanTrace, from: number, to: number): Between {
+  const a = firstFrom(at, from)
+  return { from: a, to: Math.max(a + 1, firstFrom(at, to)) }
+}
+
+/** The first element at a ruler point or behind it; the length where there is none. */
+function firstFrom(at: Float64Array, point: number): number {
+  let [low, high] = [0, at.length]
+  while (low < high) {
+    const middle = (low + high) >>> 1
+    if (at[middle]! < point) low = middle + 1
+    else high = middle
+  }
+  return low
 }
 
 function farthest({ x, y }: MeanTrace, from: Point): Point {
   let best = -1
   let most = 0
+  let square = 0
   for (let i = 0; i < x.length; i++) {
     const dx = x[i]! - from.x
     const dy = y[i]! - from.y
-    const apart = Math.sqrt(dx * dx + dy * dy)
+    const now = dx * dx + dy * dy
+    if (now <= square) continue
+    const apart = Math.sqrt(now)
     if (apart > most) {
       most = apart
+      square = now
       best = i
     }
   }
