@@ -164,8 +164,11 @@ const lobesOf = ({ sheet: { perTurn, step }, spacing }: Detecting): number =>
 /** Lobe spacings to each side of a place within which its own signal, side lobes with it, is above the noise. */
 const LOBE_SPACINGS = 2.5
 
-const every = (column: Float64Array, step: number): Float64Array =>
-  Float64Array.from({ length: column.length / step }, (_, i) => column[i * step]!)
+function every(column: Float64Array, step: number): Float64Array {
+  const out = new Float64Array(column.length / step)
+  for (let i = 0; i < out.length; i++) out[i] = column[i * step]!
+  return out
+}
 
 function coneFor({ notchPhases, numbers }: Detecting): Cone {
   return coneOf(notchPhases, { margin_rad: numbers.coneMargin * DEG, least_rad: numbers.leastCone * DEG })

@@ -64,10 +64,23 @@ export function interpret(input: InterpretInput): Interpretation {
     within
   )
   const kept = [...all].sort((a, b) => a.at - b.at)
-  const withdrawn = input.candidates
-    .filter((candidate) => !standing.some((spot) => belongs(spot, candidate, input)))
-    .map(({ id }) => ({ id, reason: 'below the threshold that the noise asks for, or a side lobe' }))
-  return { judgement, single: noise, kept, withdrawn }
+  return { judgement, single: noise, kept, withdrawn: withdrawnOf(input, standing) }
+}
+
+/** Candidates to which nothing that stands belongs. There may be thousands. */
+function withdrawnOf(input: InterpretInput, standing: readonly Spot[]): Interpretation['withdrawn'] {
+  const withdrawn: { readonly id: string; readonly reason: string }[] = []
+  for (const candidate of input.candidates) {
+    if (!isStanding(candidate, standing, input)) withdrawn.push({ id: candidate.id, reason: BELOW })
+  }
+  return withdrawn
+}
+
+const BELOW = 'below the threshold that the noise asks for, or a side lobe'
+
+function isStanding(candidate: Candidate, standing: readonly Spot[], input: InterpretInput): boolean {
+  for (const spot of standing) if (belongs(spot, candidate, input)) return true
+  return false
 }
 
 /** Noise of the size on one revolution: the larger of reference and pass, as for the joined ones. */

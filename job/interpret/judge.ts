@@ -68,16 +68,15 @@ export interface JudgeRule {
  * indication.
  */
 export function judge(features: Features, { mayClass, among = causes, moved = {} }: JudgeRule): CauseJudgement {
-  const ranked = among
-    .map((cause) => weighedCause(cause, features, moved))
-    .sort((a, b) => b.score - a.score || (a.name < b.name ? -1 : 1))
+  const ranked: Weighing[] = []
+  for (const cause of among) ranked.push(weighedCause(cause, features, moved))
+  ranked.sort(byScore)
   const self = ranked.find(({ name }) => name === crack.name) ?? weighedCause(crack, features, moved)
   const listed = namesOf(mayClass)
   const values = valuesOf(JUDGING, moved.judge)
   const best = foremost(ranked, { self, listed, values })
   const ruling = ruled(best, { features, ranked, self, listed, values })
-  const others = ranked.filter((one) => one.name !== best.name)
-  const runnerUp = others.find((one) => one.class !== best.class) ?? others[0] ?? self
+  const runnerUp = runnerUpOf(ranked, best) ?? self
   return {
     class: ruling.class,
     cause: best.name,
@@ -86,6 +85,18 @@ export function judge(features: Features, { mayClass, among = causes, moved = {}
     runnerUp: plain(runnerUp),
     crack: plain(self)
   }
+}
+
+const byScore = (a: Weighing, b: Weighing): number => b.score - a.score || (a.name < b.name ? -1 : 1)
+
+/** The best of another class, else the second best. */
+function runnerUpOf(ranked: readonly Weighing[], best: Weighing): Weighing | undefined {
+  let second: Weighing | undefined
+  for (const one of ranked) {
+    if (one.class !== best.class) return one
+    if (one.name !== best.name) second ??= one
+  }
+  return second
 }
 
 interface Weighing extends Omit<Ranked, 'evidence'> {

@@ -12,11 +12,17 @@ const SPEAKS = { for: 0.6, against: 0.4 }
 
 /** A cause fits as well as the weakest thing that it asks for: nothing else makes good for it. */
 export const weighed = (criteria: readonly Criterion[], more: readonly Evidence[] = []): Weighed => ({
-  score: criteria.reduce((least, { share }) => Math.min(least, share), 1),
+  score: weakest(criteria),
   get reasons() {
     return [...criteria.map(said), ...more]
   }
 })
+
+function weakest(criteria: readonly Criterion[]): number {
+  let least = 1
+  for (const { share } of criteria) least = Math.min(least, share)
+  return least
+}
 
 const said = ({ what, share, sentence }: Criterion): Evidence => ({ what, sentence: sentence(), speaks: speaks(share) })
 

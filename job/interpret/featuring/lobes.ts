@@ -3,12 +3,13 @@ import { longestChord } from '../../standardize/index.ts'
 import type { FeatureContext } from './context.ts'
 import type { Loop } from './loop.ts'
 import type { Complex } from './metric.ts'
-import { extremes, type NotchShape, shapeAt } from './shape.ts'
+import { extremes, type NotchShape, shapeOver } from './shape.ts'
 
 /** The two lobes of a loop, read by the weights of its own direction, against those of the notch. */
 export function lobeFeatures({ offset, x, y }: Loop, weights: Complex, shape: NotchShape) {
   if (offset.length < 2) return { symmetry: 0, width: 0 }
-  const along = Float64Array.from(x, (value, i) => value * weights.x + y[i]! * weights.y)
+  const along = new Float64Array(x.length)
+  for (let i = 0; i < along.length; i++) along[i] = x[i]! * weights.x + y[i]! * weights.y
   const { high, low } = extremes(along)
   const larger = Math.max(high.value, -low.value)
   const smaller = Math.min(high.value, -low.value)
@@ -45,7 +46,7 @@ export function loopFeatures({ offset, x, y }: Loop, shape: NotchShape, noise: F
  * autocorrelation of the shape, var(c) = Σ A(τ)² / A(0)³ · var.
  */
 function noiseGain(offset: Float64Array, shape: NotchShape): number {
-  const s = Float64Array.from(offset, (t) => shapeAt(shape, t))
+  const s = shapeOver(shape, offset)
   let squares = 0
   let own = 0
   for (let lag = 0; lag < s.length; lag++) {

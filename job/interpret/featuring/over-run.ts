@@ -27,14 +27,12 @@ export interface OverRunRule {
  * `'unknown'` for a run too short to have a direction beside what may stand on it.
  */
 export function overRunOf(sheet: Sheet, ridge: Ridge, { noise, notches, rows }: OverRunRule): Features['overRun'] {
-  const c = straight(ridge).map((at) => sizeAt(sheet, at))
-  if (c.length < 2 * rows + LEAST_REST || notches.length === 0) return 'unknown'
-  const own = {
-    x: medianInPlace(Float64Array.from(c, ({ x }) => x)),
-    y: medianInPlace(Float64Array.from(c, ({ y }) => y))
-  }
+  const count = ridge.last - ridge.first + 1
+  if (count < 2 * rows + LEAST_REST || notches.length === 0) return 'unknown'
+  const c = straightSizes(sheet, ridge)
+  const own = { x: medianInPlace(c.x.slice()), y: medianInPlace(c.y.slice()) }
   const across = noise.xx * own.y * own.y - 2 * noise.xy * own.x * own.y + noise.yy * own.x * own.x
-  const deviation = Math.sqrt(Math.max(0, across) * (1 / TOGETHER + MEDIAN / c.length))
+  const deviation = Math.sqrt(Math.max(0, across) * (1 / TOGETHER + MEDIAN / count))
   if (!(deviation > 0)) return 'unknown'
   const turned = mostTurned(c, own)
   return notches.reduce(
@@ -48,12 +46,17 @@ export function overRunOf(sheet: Sheet, ridge: Ridge, { noise, notches, rows }: 
   )
 }
 
+interface Sizes {
+  readonly x: Float64Array
+  readonly y: Float64Array
+}
+
 /** Largest and smallest u × d over three revolutions in a row. */
-function mostTurned(c: readonly Complex[], own: Complex) {
+function mostTurned({ x, y }: Sizes, own: Complex) {
   let [most, least] = [0, 0]
-  for (let at = 0; at + TOGETHER <= c.length; at++) {
+  for (let at = 0; at + TOGETHER <= x.length; at++) {
     let sum = 0
-    for (let i = at; i < at + TOGETHER; i++) sum += cross(own, c[i]!) / TOGETHER
+    for (let i = at; i < at + TOGETHER; i++) sum += (own.x * y[i]! - own.y * x[i]!) / TOGETHER
     most = Math.max(most, sum)
     least = Math.min(least, sum)
   }
@@ -62,9 +65,17 @@ function mostTurned(c: readonly Complex[], own: Complex) {
 
 const cross = (a: Complex, b: Complex): number => a.x * b.y - a.y * b.x
 
-/** The run's places on a straight line through its peak: what lies beside a run and draws its ridge away is not on it. */
-function straight({ rows, peak, first, last }: Ridge): readonly number[] {
-  const moves = Float64Array.from({ length: last - first }, (_, i) => rows[first + i + 1]!.at - rows[first + i]!.at)
+/** Sizes of the run on a straight line through its peak: what lies beside a run and draws its ridge away is not on it. */
+function straightSizes(sheet: Sheet, { rows, peak, first, last }: Ridge): Sizes {
+  const moves = new Float64Array(last - first)
+  for (let i = 0; i < moves.length; i++) moves[i] = rows[first + i + 1]!.at - rows[first + i]!.at
   const move = moves.length > 0 ? medianInPlace(moves) : 0
-  return rows.slice(first, last + 1).map((_, i) => rows[peak]!.at + (first + i - peak) * move)
+  const x = new Float64Array(last - first + 1)
+  const y = new Float64Array(x.length)
+  for (let i = 0; i < x.length; i++) {
+    const c = sizeAt(sheet, rows[peak]!.at + (first + i - peak) * move)
+    x[i] = c.x
+    y[i] = c.y
+  }
+  return { x, y }
 }

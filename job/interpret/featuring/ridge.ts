@@ -52,7 +52,8 @@ export function ridgeAt(sheet: Sheet, at: number, { spacing, metric, values }: R
   const rough = along(sheet, climbed(sheet, at, { ...first, most: Math.round(values.climb) }), { ...first, values })
   const sum = mean(sheet, rough, values)
   const weights = weightsAlong(metric, sum.direction)
-  const rows = rough.rows.map((row) => ({ at: row.at, size: read(sizeAt(sheet, row.at), weights) }))
+  const rows: RidgeRow[] = []
+  for (const row of rough.rows) rows.push({ at: row.at, size: read(sizeAt(sheet, row.at), weights) })
   return { ...withEnds(rows, { peak: rough.peak, sheet, half: values.half }), ...sum }
 }
 
@@ -60,17 +61,25 @@ const read = ({ x, y }: Complex, weights: Complex): number => weights.x * x + we
 
 /** c at a point with half of it on the revolutions beside: noise along one direction does not set the direction alone. */
 function threeAround(sheet: Sheet, at: number): Complex {
-  const middle = sizeAt(sheet, at)
-  const beside = [at - UNIT, at + UNIT].filter((point) => isOn(sheet, point)).map((point) => sizeAt(sheet, point))
-  return beside.reduce((sum, { x, y }) => ({ x: sum.x + 0.5 * x, y: sum.y + 0.5 * y }), middle)
+  let { x, y } = sizeAt(sheet, at)
+  for (let sense = -1; sense <= 1; sense += 2) {
+    if (!isOn(sheet, at + sense * UNIT)) continue
+    const beside = sizeAt(sheet, at + sense * UNIT)
+    x += 0.5 * beside.x
+    y += 0.5 * beside.y
+  }
+  return { x, y }
 }
 
 /** The top of the ridge near a point: as long as a neighboring revolution answers more along the same direction. */
 function climbed(sheet: Sheet, at: number, { most, ...looking }: Looking & { readonly most: number }): RidgeRow {
   let top = strongest(sheet, at, looking) ?? { at, size: read(sizeAt(sheet, at), looking.weights) }
   for (let moves = 0; moves < most; moves++) {
-    const beside = [-1, 1].flatMap((sense) => strongest(sheet, top.at + sense * UNIT, looking) ?? [])
-    const higher = beside.reduce((best, row) => (row.size > best.size ? row : best), top)
+    const before = strongest(sheet, top.at - UNIT, looking)
+    const after = strongest(sheet, top.at + UNIT, looking)
+    let higher = top
+    if (before !== undefined && before.size > higher.size) higher = before
+    if (after !== undefined && after.size > higher.size) higher = after
     if (higher === top) break
     top = higher
   }

@@ -43,6 +43,13 @@ export function shapeAt({ along, half }: NotchShape, offset: number): number {
   return (1 - share) * (along[half + i] ?? 0) + share * (along[half + i + 1] ?? 0)
 }
 
+/** The shape at every offset of a column. */
+export function shapeOver(shape: NotchShape, offset: Float64Array): Float64Array {
+  const out = new Float64Array(offset.length)
+  for (let i = 0; i < out.length; i++) out[i] = shapeAt(shape, offset[i]!)
+  return out
+}
+
 export interface Extreme {
   readonly at: number
   readonly value: number

@@ -1,5 +1,5 @@
 import type { Loop } from './loop.ts'
-import { type NotchShape, shapeAt } from './shape.ts'
+import { type NotchShape, shapeOver } from './shape.ts'
 
 /**
  * Share of a loop's energy that a running mean of half a lobe to both sides does not follow, less the share that it does
@@ -9,7 +9,7 @@ export function sharpnessOf(loop: Loop, shape: NotchShape, smooth: number): numb
   const { offset } = loop
   if (offset.length < 3) return 0
   const reach = Math.max(1, Math.round((smooth * shape.spacing) / (offset[1]! - offset[0]!)))
-  const own = Float64Array.from(offset, (t) => shapeAt(shape, t))
+  const own = shapeOver(shape, offset)
   const notch = unfollowed([own], reach)
   return notch < 1 ? Math.max(0, (unfollowed([loop.x, loop.y], reach) - notch) / (1 - notch)) : 0
 }

@@ -7,9 +7,13 @@ export function sizeAt(sheet: Sheet, point: number): Complex {
   const e = elementOf(sheet, point)
   const i = Math.max(1, Math.min(sheet.length - 2, Math.round(e)))
   const t = e - i
+  return { x: through(sheet.cx, i, t), y: through(sheet.cy, i, t) }
+}
+
+/** The parabola through three elements, t elements from the middle one; nothing beyond the ends. */
+function through(column: Float64Array, i: number, t: number): number {
   const [a, b, c] = [0.5 * t * (t - 1), 1 - t * t, 0.5 * t * (t + 1)]
-  const of = (column: Float64Array) => a * (column[i - 1] ?? 0) + b * (column[i] ?? 0) + c * (column[i + 1] ?? 0)
-  return { x: of(sheet.cx), y: of(sheet.cy) }
+  return a * (column[i - 1] ?? 0) + b * (column[i] ?? 0) + c * (column[i + 1] ?? 0)
 }
 
 /** Whether a ruler point lies on the sheet. */

@@ -6,12 +6,20 @@ import type { Ridge, RidgeRow } from './ridge.ts'
 
 /** How a place moves from revolution to revolution: the steady part of it is a helix. */
 export function moveFeatures({ rows, first, last }: Ridge) {
-  const strong = rows.slice(first, last + 1)
-  const moves = strong.slice(1).map((row, i) => (row.at - strong[i]!.at) / UNIT - 1)
-  const helix_turn = moves.reduce((sum, move) => sum + move, 0) / Math.max(1, moves.length)
-  const most = (of: (move: number) => number) => moves.reduce((so, move) => Math.max(so, Math.abs(of(move))), 0)
-  return { wander_turn: most((move) => move), helix_turn, unsteady_turn: most((move) => move - helix_turn) }
+  let sum = 0
+  for (let i = first; i < last; i++) sum += moveAfter(rows, i)
+  const helix_turn = sum / Math.max(1, last - first)
+  let [wander_turn, unsteady_turn] = [0, 0]
+  for (let i = first; i < last; i++) {
+    const move = moveAfter(rows, i)
+    wander_turn = Math.max(wander_turn, Math.abs(move))
+    unsteady_turn = Math.max(unsteady_turn, Math.abs(move - helix_turn))
+  }
+  return { wander_turn, helix_turn, unsteady_turn }
 }
+
+/** By how much the next row lies beside this one, turns. */
+const moveAfter = (rows: Ridge['rows'], i: number): number => (rows[i + 1]!.at - rows[i]!.at) / UNIT - 1
 
 /** Revolutions that are compared for their likeness: as many as tell, and not a whole pass. */
 const MOST_PAIRS = 8
@@ -23,10 +31,14 @@ export function repeatOf(
   { half, metric }: { readonly half: number; readonly metric: Metric }
 ): number {
   const rows = comparedRows(ridge)
-  const loops = rows.map(({ at }) => loopAt(sheet, at, half))
   let sum = 0
-  for (let i = 1; i < loops.length; i++) sum += correlation(loops[i - 1]!, loops[i]!, metric)
-  return loops.length > 1 ? sum / (loops.length - 1) : 0
+  let before = loopAt(sheet, rows[0]!.at, half)
+  for (let i = 1; i < rows.length; i++) {
+    const now = loopAt(sheet, rows[i]!.at, half)
+    sum += correlation(before, now, metric)
+    before = now
+  }
+  return rows.length > 1 ? sum / (rows.length - 1) : 0
 }
 
 function comparedRows({ rows, peak, first, last }: Ridge): readonly RidgeRow[] {
