@@ -36,7 +36,11 @@ function atOwn(one: Interpreted, { cell }: Layering): Interpreted {
   return rows.length === 0 ? one : moved(one, strongestOf(rows))
 }
 
-const strongestOf = (rows: readonly Row[]): Row => rows.reduce((best, row) => (row.size > best.size ? row : best))
+function strongestOf(rows: readonly Row[]): Row {
+  let best = rows[0]!
+  for (const row of rows) if (row.size > best.size) best = row
+  return best
+}
 
 function moved(one: Interpreted, row: Row): Interpreted {
   const { ridge, features } = one
@@ -60,8 +64,10 @@ function beyond(one: Interpreted, { cell }: Layering): ReadonlyMap<number, reado
   return cells
 }
 
-const liesOn = (other: Interpreted, rows: readonly Row[], { spacing }: Layering): boolean =>
-  strong(other).some((own) => rows.some(({ at }) => Math.abs(at - own.at) <= spacing))
+function liesOn(other: Interpreted, rows: readonly Row[], { spacing }: Layering): boolean {
+  for (const own of strong(other)) for (const { at } of rows) if (Math.abs(at - own.at) <= spacing) return true
+  return false
+}
 
 function continued(one: Interpreted, cell: number, rows: readonly Row[]): Interpreted {
   const onward = {
