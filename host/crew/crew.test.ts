@@ -38,7 +38,7 @@ const all = async (answers: AsyncIterable<Result<Examination>>): Promise<readonl
 }
 
 /** Nothing of it is read by the odd worker but its name. */
-const named = (name: string) => ({ name }) as unknown as Task
+const named = (name: string) => ({ name, recipe: { application: 'loop', input: {} } }) as unknown as Task
 const names = (answers: readonly Result<Examination>[]) =>
   answers.map((one) => (isRefusal(one) ? (one.code === 'test/answer' ? one.found : one.code) : 'examined'))
 

@@ -1,6 +1,7 @@
 import { Worker } from 'node:worker_threads'
 import type { Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
+import { type Answer, foundIn, parcelOf } from './parcel.ts'
 import { READY } from './serve.ts'
 import type { Task } from './task.ts'
 
@@ -23,6 +24,7 @@ export class Hand {
   readonly ready: Promise<void>
   readonly #worker: Worker
   readonly #given: Given[] = []
+  #sent: Task | undefined
   #trouble: string | undefined
 
   constructor(program: URL, listening: Listening) {
@@ -31,9 +33,9 @@ export class Hand {
       this.#worker.once('message', () => resolve())
       this.#worker.once('exit', () => resolve())
     })
-    this.#worker.on('message', (found: typeof READY | Result<Examination>) => {
-      if (found === READY) return
-      this.#given.shift()?.answer(found)
+    this.#worker.on('message', (answer: typeof READY | Answer) => {
+      if (answer === READY) return
+      this.#given.shift()?.answer(foundIn(answer))
       listening.free()
     })
     // An 'error' is always followed by 'exit'; what was answered before has been heard by then.
@@ -51,7 +53,8 @@ export class Hand {
 
   give(given: Given): void {
     this.#given.push(given)
-    this.#worker.postMessage(given.task)
+    this.#worker.postMessage(parcelOf(given.task, this.#sent))
+    this.#sent = given.task
   }
 
   /** Ends the worker, whatever it is at. */
