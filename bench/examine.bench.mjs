@@ -3,6 +3,8 @@
  * and SciPy (`bench/peer_pipeline.py` in the folder of outside data), on a job of 12 million samples made by repeating the
  * WAV recordings of both trial jobs. Both read the same files. One thread against one process, with and without reading;
  * two workers against one, and against two processes of the peer; the trial score of the same build in the same table.
+ * The one thread and the one process are pinned to one core: what the engine compiles and collects beside is in their time.
+ * Each line is there twice: as a fresh process, and warmed, when both programs have gone through the whole job once before.
  * `--quick [--samples N]`: a million samples, few pairs, no result kept: whether it runs, not how fast.
  * Ends with 1 where answers differ, never for being slow.
  */
@@ -55,11 +57,15 @@ function peerList({ python, script, jobs }) {
   })
 }
 
-/** The peer has one reference a run: a process (a lane) runs it once for each job. Every n-th scan goes to the n-th lane. */
-function peerSide({ python, script, jobs, listed }, processes) {
+/**
+ * The peer has one reference a run: a process (a lane) runs it once for each job. Every n-th scan goes to the n-th lane.
+ * Warmed, each process goes through its scans once before they are timed.
+ */
+function peerSide({ python, script, jobs, listed }, processes, isWarm = false) {
   const part = (scans, lane) => scans.filter((_, at) => at % processes === lane)
+  const program = isWarm ? [inClone('bench', 'peer_warm.py'), script] : [script]
   const lanes = Array.from({ length: processes }, (_, lane) =>
-    jobs.map(({ reference, scans }) => ({ command: python, args: [script, reference, ...part(scans, lane)] }))
+    jobs.map(({ reference, scans }) => ({ command: python, args: [...program, reference, ...part(scans, lane)] }))
   )
   const answer = answerOf(jobs, listed)
   const calls = sum(listed.flat().map(({ angles_deg }) => angles_deg.length))
@@ -73,15 +79,17 @@ function peerSide({ python, script, jobs, listed }, processes) {
   }
   // One thread a process: the processes are what it is given to run side by side.
   const env = { OMP_NUM_THREADS: '1', OPENBLAS_NUM_THREADS: '1' }
-  const name = `NumPy and SciPy, ${processes} process${processes > 1 ? 'es' : ''}`
+  const name = `NumPy and SciPy, ${processes} process${processes > 1 ? 'es' : ''}${isWarm ? ', warmed' : ''}`
   return { name, lanes, read, spread: processes > 1, env }
 }
 
 function ourSide({ bundle, path, jobs }, mode, workers = 1) {
   const read = (stdout) => {
-    const { seconds, compute_seconds, lengths, files, digest } = last(stdout)
+    const { seconds, compute_seconds, warm, lengths, files, digest } = last(stdout)
     const filesOfJobs = lengths.map((length, at) => files.slice(sum(lengths.slice(0, at))).slice(0, length))
-    const figures = { examine_s: seconds, ...(compute_seconds === undefined ? {} : { compute_s: compute_seconds }) }
+    const compute =
+      compute_seconds === undefined ? {} : { compute_s: compute_seconds, warmCompute_s: warm.compute_seconds }
+    const figures = { examine_s: seconds, warmExamine_s: warm.seconds, ...compute }
     return { answer: { ...answerOf(jobs, filesOfJobs), digest }, figures }
   }
   const args = [bundle, path, mode, ...(mode === 'crew' ? [program('cli', 'worker'), String(workers)] : [])]
@@ -111,20 +119,31 @@ function trialScore(trial) {
 const versionOf = (python, module) =>
   spawnSync(python, ['-c', `import ${module}; print(${module}.__version__)`], { encoding: 'utf8' }).stdout.trim()
 
-/** Sides in order: 0 our thread, 1 the peer, 2 our crew of one, 3 of two, 4 the peer in two processes. */
+/**
+ * Sides in order: 0 our thread, 1 the peer, 2 our crew of one, 3 of two, 4 the peer in two processes; 5 and 6 the peer
+ * warmed, in one process and in two. Our own sides have both times in one run.
+ */
 function figuresOf(rows, samples) {
-  const compared = (a, b, name) => {
+  const compared = (a, b) => {
     // Ratio of rates, not of times: how many times as much A does in the same time as B.
-    const { ratio, quarters, a_s, b_s, ratios } = ratioOf(rows, [b, name], [a, name])
+    const { ratio, quarters, a_s, b_s, ratios } = ratioOf(rows, b, a)
     const rate = (seconds) => Number((samples / seconds / 1e6).toPrecision(4))
     return { ratio, quarters, ours_MSps: rate(b_s), other_MSps: rate(a_s), ratios }
   }
+  const fresh = (a, b, name) => compared([a, name], [b, name])
   return {
-    compute: compared(0, 1, 'compute_s'),
-    withReading: compared(0, 1, 'examine_s'),
-    twoWorkersAgainstOne: compared(3, 2, 'examine_s'),
-    twoWorkersAgainstTwoProcesses: compared(3, 4, 'examine_s'),
-    peerTwoProcessesAgainstOne: compared(4, 1, 'examine_s')
+    compute: fresh(0, 1, 'compute_s'),
+    withReading: fresh(0, 1, 'examine_s'),
+    twoWorkersAgainstOne: fresh(3, 2, 'examine_s'),
+    twoWorkersAgainstTwoProcesses: fresh(3, 4, 'examine_s'),
+    peerTwoProcessesAgainstOne: fresh(4, 1, 'examine_s'),
+    warm: {
+      compute: compared([0, 'warmCompute_s'], [5, 'compute_s']),
+      withReading: compared([0, 'warmExamine_s'], [5, 'examine_s']),
+      twoWorkersAgainstOne: fresh(3, 2, 'warmExamine_s'),
+      twoWorkersAgainstTwoProcesses: compared([3, 'warmExamine_s'], [6, 'examine_s']),
+      peerTwoProcessesAgainstOne: fresh(6, 5, 'examine_s')
+    }
   }
 }
 
@@ -134,19 +153,24 @@ const mm = (value) => (value === null || value === undefined ? 'no value given' 
 function table({ figures, score, samples, pairs }) {
   const line = (what, { ratio, quarters, ours_MSps, other_MSps }, note = '') =>
     `  ${what.padEnd(46)} ${String(ours_MSps).padStart(7)} ${String(other_MSps).padStart(7)}  ${String(ratio).padStart(6)}  (${quarters.join(' to ')}) ${note}`
-  const goal = figures.compute.ratio >= aims.goal ? `, and the goal of ${aims.goal}` : `, goal ${aims.goal}`
+  const lines = ({ compute, withReading, twoWorkersAgainstOne: two, ...peers }) => [
+    line(
+      'one thread, the peer: without reading',
+      compute,
+      aim(compute.ratio, aims.computeRate, `${compute.ratio >= aims.goal ? ', and the' : ','} goal ${aims.goal}`)
+    ),
+    line('one thread, the peer: with reading', withReading),
+    line('two workers, one worker: with reading', two, aim(two.ratio, aims.twoWorkers)),
+    line('two workers, two processes of the peer', peers.twoWorkersAgainstTwoProcesses),
+    line('two processes of the peer, one', peers.peerTwoProcessesAgainstOne)
+  ]
   return [
     `${samples} samples, ${pairs} runs of each; million samples a second, medians; ratio of rates, median (quarters)`,
     `  ${''.padEnd(46)} ${'ours'.padStart(7)} ${'other'.padStart(7)}  ${'ratio'.padStart(6)}`,
-    line('one thread, the peer: without reading', figures.compute, aim(figures.compute.ratio, aims.computeRate, goal)),
-    line('one thread, the peer: with reading', figures.withReading),
-    line(
-      'two workers, one worker: with reading',
-      figures.twoWorkersAgainstOne,
-      aim(figures.twoWorkersAgainstOne.ratio, aims.twoWorkers)
-    ),
-    line('two workers, two processes of the peer', figures.twoWorkersAgainstTwoProcesses),
-    line('two processes of the peer, one', figures.peerTwoProcessesAgainstOne),
+    'fresh processes, from the first sample on',
+    ...lines(figures),
+    'warmed: the whole job gone through once before',
+    ...lines(figures.warm),
     'trial score of this build',
     `  found ${score.found} of ${score.flaws}; falsely called ${score.falselyCalledHoles} of ${score.holes} holes; faults caught ${score.faultsCaught} of ${score.faults}`,
     `  depth: mean absolute error ${mm(score.depthMae_mm)} over ${score.depthScored}; length: ${mm(score.lengthMae_mm)}; bounds true ${score.boundsTrue} of ${score.bounds}`
@@ -169,8 +193,9 @@ function wanted() {
 async function measured(given, { pairs, isQuick }) {
   const { python, trial, jobs, times } = given
   const listed = peerList(given)
-  const peer = (processes) => peerSide({ ...given, listed }, processes)
-  const sides = [ourSide(given, 'thread'), peer(1), ourSide(given, 'crew', 1), ourSide(given, 'crew', 2), peer(2)]
+  const peer = (processes, isWarm) => peerSide({ ...given, listed }, processes, isWarm)
+  const crew = (workers) => ourSide(given, 'crew', workers)
+  const sides = [ourSide(given, 'thread'), peer(1), crew(1), crew(2), peer(2), peer(1, true), peer(2, true)]
   let compared
   const check = (readings) => {
     compared = compareAll(readings, jobs)
@@ -184,7 +209,7 @@ async function measured(given, { pairs, isQuick }) {
     versions: { numpy: versionOf(python, 'numpy'), scipy: versionOf(python, 'scipy') },
     ...{
       pairs: rows.length,
-      order: 'ABCDE EDCBA',
+      order: 'ABCDEFG GFEDCBA',
       pinned: pinned ? 'one thread, one process' : 'nothing',
       repeats: times
     },

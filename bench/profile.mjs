@@ -89,9 +89,11 @@ await main(async () => {
   const wanted = at < 0 ? usual : Number(process.argv[at + 1])
   const bundle = await setUp(() => bundleFile('bench/examine.entry.ts', 'build/bench/profile.mjs'))
   const { said, profile } = await withRepeatedJob(trial, wanted, ({ path }) => profiled(bundle, path))
-  const samples = said.files.reduce((sum, file) => sum + file.samples, 0)
-  const ns = (seconds) => ((seconds * 1e9) / samples).toFixed(1)
-  console.log(`${samples} samples; examining ${ns(said.compute_seconds)} ns a sample, with reading ${ns(said.seconds)}`)
+  const once = said.files.reduce((sum, file) => sum + file.samples, 0)
+  const ns = ({ compute_seconds, seconds }) =>
+    [compute_seconds, seconds].map((time) => ((time * 1e9) / once).toFixed(1)).join(', with reading ')
+  console.log(`${once} samples, twice; examining ${ns(said)} ns a sample; warmed ${ns(said.warm)}`)
+  const samples = 2 * once
   const times = ownTimes(profile, bundle).filter(([source]) => source !== '(idle)' && source !== '(root)')
   show('by room', summed(times, roomOf), samples)
   show(
