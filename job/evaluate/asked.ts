@@ -1,4 +1,5 @@
 import type { Behind } from './behind.ts'
+import type { KindName } from './kinds.ts'
 import type { NotchLaw } from './law.ts'
 import type { Sizing } from './parameters.ts'
 import type { Turn } from './turn.ts'
@@ -11,14 +12,17 @@ import type { Turn } from './turn.ts'
  * what is left when length is summed over; all depths of like ratio weigh alike before anything is measured.
  */
 export interface Plane {
+  readonly kind: KindName
   readonly law: NotchLaw
-  /** what the law weighs beside those of other forms */
+  /** what the law weighs beside those of other forms, and the kind beside the other */
   readonly weight: number
   readonly turn: Turn | undefined
   readonly behind: readonly Behind[]
   readonly width_mm: number
   /** length over depth of the notches of the kind, geometric mean */
   readonly aspect: number
+  /** deviation of its logarithm among them */
+  readonly aspectSpread: number
 }
 
 /** How a crack answers compared with a notch of its size; 1 and 0 for a notch. */

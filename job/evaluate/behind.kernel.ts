@@ -19,21 +19,32 @@ export interface Places {
 /** Places looked at, the last of them too, and to how many deviations a flaw reaches on each side of them. */
 export interface Reaching {
   readonly half: number
+  /** from the place to the middle of the flaw */
+  readonly ahead: number
   readonly from: number
   readonly to: number
+  /** what a face leaves of the answer, `[place, revolution]`; of one place for all of them where its length is that of the rows */
+  readonly left: Float64Array
 }
 
 /**
  * Sums of rows against the shape t of a flaw that reaches `half` deviations to each side of its place, seen through the
- * footprint; 0 for a point. t is left in proportion: 1 over the middle of a point, Φ(half) − Φ(−half) over that of others.
+ * footprint; 0 for a point. t is left in proportion: 1 over the middle of a point, Φ(half) − Φ(−half) over that of others,
+ * both as far as no face takes from them.
  */
-export function sumsAgainst({ u, x, y }: RowColumns, { at, tt, tx, ty }: Places, { half, from, to }: Reaching): void {
+export function sumsAgainst(
+  { u, x, y }: RowColumns,
+  { at, tt, tx, ty }: Places,
+  { half, ahead, from, to, left }: Reaching
+): void {
+  const stride = left.length > u.length ? u.length : 0
   for (let k = from; k <= to; k++) {
-    const middle = at[k]!
+    const middle = at[k]! + ahead
+    const first = k * stride
     let [a, b, c] = [0, 0, 0]
     for (let i = 0; i < u.length; i++) {
       const off = u[i]! - middle
-      const t = half > 0 ? bellBetween(off, half) : exp(-0.5 * off * off)
+      const t = left[first + i]! * (half > 0 ? bellBetween(off, half) : exp(-0.5 * off * off))
       a += t * t
       b += t * x[i]!
       c += t * y[i]!

@@ -1,7 +1,9 @@
+import { exp, log } from '@trueloop/ground/numerics'
 import { type Places, type RowColumns, sumsAgainst } from './behind.kernel.ts'
+import { bellCumulative } from './bell.kernel.ts'
 import { deviationOf, filledShare, isPoint } from './footprint.ts'
 import { lowestBeside } from './picks.ts'
-import { type RowNoise, type Rows, within } from './rows.ts'
+import type { RowNoise, Rows } from './rows.ts'
 
 /** What may lie behind the rows of a flaw: for each length the best place and size. */
 
@@ -10,7 +12,7 @@ export interface Behind {
   readonly middle_mm: number
   /** share of the footprint that the length fills */
   readonly share: number
-  /** complex size over the middle, and the variances of its components */
+  /** complex size over the middle as it were far from every face, and the variances of its components */
   readonly x: number
   readonly y: number
   readonly xx: number
@@ -24,25 +26,42 @@ export interface Seeing {
   readonly width_mm: number
   /** correlation of the noise of neighboring revolutions */
   readonly alike: number
+  /** the face that is near */
+  readonly edge?: Edge
+}
+
+/** A face near a flaw: toward it the answer fades, as the normal distribution of its deviation. */
+export interface Edge {
+  readonly face_mm: number
+  /** 1 where the metal lies at greater depths */
+  readonly side: 1 | -1
+  readonly deviation_mm: number
+  /** standard uncertainty of where a flaw that touches the face lies; undefined: the flaw may lie anywhere */
+  readonly touching_mm?: number
 }
 
 /** A place is sought this far beside the middle of the −6 dB extent, in widths of the footprint, at so many. */
 const BESIDE = 0.5
 const PLACES = 7
+/** A flaw at a face is sought this far beside it, in standard uncertainties of the face. */
+const BESIDE_FACE = 2.4
 
 /** At every so many lengths all places are looked at, between them those from best to best and one beside. */
 const ANCHORS = 8
 
 /**
  * Least squares of the rows against a flaw of each length seen through the footprint. Noise that neighboring revolutions
- * share raises the variances by (1 + r)/(1 − r).
+ * share raises the variances by (1 + r)/(1 − r). The misfits are plain chi-squares: `evened` makes them comparable.
  */
-export function behind(rows: Rows, seeing: Seeing, lengths_mm: readonly number[]): readonly Behind[] {
-  const ready = readyFor(within(rows, seeing.width_mm), seeing)
-  const fits = fitsOf(ready, lengths_mm)
-  const least = fits.reduce((best, { misfit }) => Math.min(best, misfit), Number.POSITIVE_INFINITY)
-  const over = Math.max(1, least / Math.max(1, 2 * ready.columns.u.length - 4))
-  return over === 1 ? fits : fits.map((one) => ({ ...one, misfit: one.misfit / over }))
+export const behind = (rows: Rows, seeing: Seeing, lengths_mm: readonly number[]): readonly Behind[] =>
+  fitsOf(readyFor(rows, seeing), lengths_mm)
+
+/** Misfits of fits to the same rows over the least of them a degree of freedom, where that is above 1. */
+export function evened<T extends { readonly fits: readonly Behind[] }>(all: readonly T[], rows: number): readonly T[] {
+  const least = Math.min(...all.flatMap(({ fits }) => fits.map(({ misfit }) => misfit)))
+  const over = Math.max(1, least / Math.max(1, 2 * rows - 4))
+  if (over === 1) return all
+  return all.map((one) => ({ ...one, fits: one.fits.map((fit) => ({ ...fit, misfit: fit.misfit / over })) }))
 }
 
 /** The best place moves steadily with the length. */
@@ -70,7 +89,9 @@ interface Ready {
   readonly columns: RowColumns
   readonly width_mm: number
   readonly deviation_mm: number
+  readonly edge: Edge | undefined
   readonly places: Places
+  readonly left: Float64Array
   readonly between: Places
   readonly misfits: Float64Array
   /** sums of squares of the components, and their variances in one revolution */
@@ -80,17 +101,20 @@ interface Ready {
   readonly yy: number
 }
 
-function readyFor({ z_mm, x, y, half }: Rows, { width_mm, noise, alike }: Seeing): Ready {
+function readyFor({ z_mm, x, y, half }: Rows, { width_mm, noise, alike, edge }: Seeing): Ready {
   const raised = (1 + alike) / (1 - alike)
   const deviation_mm = deviationOf(width_mm)
-  const middle = 0.5 * (half.from + half.to)
+  const columns = { u: columnOf(z_mm, 1 / deviation_mm), x: columnOf(x, 1), y: columnOf(y, 1) }
+  const touches = edge?.touching_mm !== undefined
+  const middle = touches ? edge.face_mm : 0.5 * (half.from + half.to)
+  const reach = touches ? BESIDE_FACE * edge.touching_mm! : BESIDE * width_mm
   const places = placesFor(PLACES)
-  for (let k = 0; k < PLACES; k++) {
-    places.at[k] = (middle + BESIDE * width_mm * ((2 * k) / (PLACES - 1) - 1)) / deviation_mm
-  }
+  for (let k = 0; k < PLACES; k++) places.at[k] = (middle + reach * ((2 * k) / (PLACES - 1) - 1)) / deviation_mm
+  const ready = { columns, width_mm, deviation_mm, edge, places, between: placesFor(1) }
   return {
-    columns: { u: columnOf(z_mm, 1 / deviation_mm), x: columnOf(x, 1), y: columnOf(y, 1) },
-    ...{ width_mm, deviation_mm, places, between: placesFor(1), misfits: new Float64Array(PLACES) },
+    ...ready,
+    left: leftAt(ready, touches ? places.at : undefined),
+    misfits: new Float64Array(PLACES),
     ...{ x2: squares(x), y2: squares(y), xx: noise.xx * raised, yy: noise.yy * raised }
   }
 }
@@ -110,6 +134,18 @@ function columnOf(values: readonly number[], unit: number): Float64Array {
 
 const squares = (values: readonly number[]): number => values.reduce((sum, value) => sum + value * value, 0)
 
+/** What the face leaves of the answer at each revolution: where it is taken to be, or at each of some places. */
+function leftAt({ columns: { u }, edge, deviation_mm }: Pick<Ready, 'columns' | 'edge' | 'deviation_mm'>, at?: Float64Array) {
+  if (edge === undefined) return new Float64Array(u.length).fill(1)
+  const faces = at ?? Float64Array.of(edge.face_mm / deviation_mm)
+  const per = (edge.side * deviation_mm) / edge.deviation_mm
+  const left = new Float64Array(faces.length * u.length)
+  for (let k = 0; k < faces.length; k++) {
+    for (let i = 0; i < u.length; i++) left[k * u.length + i] = bellCumulative(per * (u[i]! - faces[k]!))
+  }
+  return left
+}
+
 interface Looked {
   readonly from: number
   readonly to: number
@@ -119,20 +155,24 @@ const ALL: Looked = { from: 0, to: PLACES - 1 }
 
 /** The best place among some and as far beyond as it gets better, and between it and its neighbors. */
 function bestOf(ready: Ready, length_mm: number, looked: Looked): { readonly place: number; readonly fit: Behind } {
-  const { columns, places, between, misfits, width_mm, deviation_mm } = ready
+  const { columns, places, between, misfits, width_mm, deviation_mm, edge } = ready
   const half = isPoint(length_mm, width_mm) ? 0 : (0.5 * length_mm) / deviation_mm
-  const place = bestAmong(ready, half, looked)
+  const touches = edge?.touching_mm !== undefined
+  const ahead = touches ? (0.5 * edge.side * length_mm) / deviation_mm : 0
+  const place = bestAmong(ready, { half, ahead }, looked)
   between.at[0] = lowestBeside(places.at, misfits, place)
-  sumsAgainst(columns, between, { half, from: 0, to: 0 })
+  const left = touches ? leftAt(ready, between.at) : ready.left
+  sumsAgainst(columns, between, { half, ahead, from: 0, to: 0, left })
   const isBetween = misfitAt(ready, between, 0) < misfits[place]!
-  return { place, fit: behindOf(ready, length_mm, isBetween ? { from: between, k: 0 } : { from: places, k: place }) }
+  const from = isBetween ? { from: between, k: 0, ahead } : { from: places, k: place, ahead }
+  return { place, fit: behindOf(ready, length_mm, from) }
 }
 
 /** The neighbors of the place found have been looked at too. */
-function bestAmong(ready: Ready, half: number, looked: Looked): number {
-  const { misfits } = ready
+function bestAmong(ready: Ready, flaw: { readonly half: number; readonly ahead: number }, looked: Looked): number {
+  const { misfits, left } = ready
   const look = (from: number, to: number) => {
-    sumsAgainst(ready.columns, ready.places, { half, from, to })
+    sumsAgainst(ready.columns, ready.places, { ...flaw, from, to, left })
     for (let k = from; k <= to; k++) misfits[k] = misfitAt(ready, ready.places, k)
   }
   let { from, to } = { from: Math.max(0, looked.from - 1), to: Math.min(PLACES - 1, looked.to + 1) }
@@ -150,17 +190,37 @@ function bestAmong(ready: Ready, half: number, looked: Looked): number {
   return best
 }
 
-function misfitAt({ x2, y2, xx, yy }: Ready, { tt, tx, ty }: Places, k: number): number {
-  return Math.max(0, x2 - (tx[k]! * tx[k]!) / tt[k]!) / xx + Math.max(0, y2 - (ty[k]! * ty[k]!) / tt[k]!) / yy
+/** With how far a flaw at a face lies from where the face was found. */
+function misfitAt(ready: Ready, places: Places, k: number): number {
+  const { x2, y2, xx, yy } = ready
+  const [tt, tx, ty] = [places.tt[k]!, places.tx[k]!, places.ty[k]!]
+  const away = awayFrom(ready, places.at[k]!)
+  if (!(tt > 0)) return x2 / xx + y2 / yy + away
+  return Math.max(0, x2 - (tx * tx) / tt) / xx + Math.max(0, y2 - (ty * ty) / tt) / yy + away
 }
 
-function behindOf(ready: Ready, length_mm: number, { from, k }: { readonly from: Places; readonly k: number }): Behind {
+function awayFrom({ edge, deviation_mm }: Ready, at: number): number {
+  if (edge?.touching_mm === undefined) return 0
+  const off = (at * deviation_mm - edge.face_mm) / edge.touching_mm
+  return off * off
+}
+
+interface FoundAt {
+  readonly from: Places
+  readonly k: number
+  readonly ahead: number
+}
+
+/** Where nothing of the flaw would be seen, its size is not told at all. */
+const LEAST_SEEN = 1e-9
+
+function behindOf(ready: Ready, length_mm: number, { from, k, ahead }: FoundAt): Behind {
   const share = filledShare(length_mm, ready.width_mm)
   const top = isPoint(length_mm, ready.width_mm) ? 1 : share
-  const tt = from.tt[k]!
+  const tt = Math.max(LEAST_SEEN, from.tt[k]!)
   return {
     length_mm,
-    middle_mm: from.at[k]! * ready.deviation_mm,
+    middle_mm: (from.at[k]! + ahead) * ready.deviation_mm,
     share,
     x: (top * from.tx[k]!) / tt,
     y: (top * from.ty[k]!) / tt,
@@ -171,9 +231,13 @@ function behindOf(ready: Ready, length_mm: number, { from, k }: { readonly from:
 }
 
 const LENGTHS = 48
+/** The shortest but a point, as a share of the footprint. */
+const SHORTEST = 0.06
 
-/** Lengths worth looking at: from a point to the −6 dB extent and a footprint more. */
+/** Lengths worth looking at: a point, and by even factors up to the −6 dB extent and a footprint more. */
 export function lengthsFor({ half }: Rows, width_mm: number): readonly number[] {
   const most = half.to - half.from + width_mm
-  return Array.from({ length: LENGTHS }, (_, i) => (most * i) / (LENGTHS - 1))
+  const least = SHORTEST * width_mm
+  const step = log(most / least) / (LENGTHS - 2)
+  return [0, ...Array.from({ length: LENGTHS - 1 }, (_, i) => least * exp(step * i))]
 }

@@ -1,9 +1,9 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import type { ResponseStudy } from '../plan/index.ts'
-import type { Behind } from './behind.ts'
 import type { Bounds } from './bounds.ts'
 import { type Crack, crackBy, type Ratios } from './crack.ts'
-import { depthOf, inside, remarksOn, type Told, toldBy } from './estimate.ts'
+import { depthOf, inside, proportionsMet, remarksOn, type Told, toldBy } from './estimate.ts'
+import type { Hypothesis } from './hypotheses.ts'
 import type { Kind } from './kinds.ts'
 import type { SizedUnder } from './measured.ts'
 import type { Sizing } from './parameters.ts'
@@ -13,8 +13,7 @@ import type { Lesson } from './teach.ts'
 
 /** A flaw that was followed along the axis, with the lessons of its kinds and what amplitude alone says. */
 export interface FollowedFlaw {
-  /** what may lie behind its rows, for each length */
-  readonly fits: readonly Behind[]
+  readonly hypotheses: readonly Hypothesis[]
   readonly lessons: readonly Lesson[]
   readonly kinds: readonly Kind[]
   readonly bounds: Bounds
@@ -34,11 +33,12 @@ export function followedDepth(
   by: By
 ): { readonly depth: Depth; readonly why: readonly Refusal[] } {
   const { numbers, study } = by
-  const told = toldBy(flaw.fits, flaw.lessons)
+  const told = toldBy(flaw.hypotheses, flaw.lessons)
   const depths = depthOf(told, { ratio: 1, variance: 0 }, numbers)
-  const outside = studyAgainstDepth(study, { kinds: flaw.kinds, under, depth_mm: depths.depth_mm })
+  const met = proportionsMet(depths, numbers)
+  const outside = studyAgainstDepth(study, { kinds: flaw.kinds, under, depth_mm: depths[met].depth_mm })
   if (outside !== undefined) return { depth: flaw.bounds, why: [outside] }
-  const equivalent = inside(depths, told)
+  const equivalent = inside(depths, met, told)
   const { crack, why } = crackFor(told, flaw, { under, numbers, equivalent })
   const turn = crack?.turn ?? depths.turn
   const basis = [

@@ -1,7 +1,7 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import type { Answering, Plane } from './asked.ts'
-import type { Behind } from './behind.ts'
 import { refuse } from './codes.ts'
+import type { Hypothesis } from './hypotheses.ts'
 import type { Sizing } from './parameters.ts'
 import { type Depths, depthsIn } from './plane.ts'
 import type { DepthRange } from './statement.ts'
@@ -11,26 +11,25 @@ import type { Lesson } from './teach.ts'
 export interface Told {
   readonly planes: readonly Plane[]
   readonly lessons: readonly Lesson[]
-  /** depths of the notches that every kind has between its shallowest and deepest */
-  readonly shallowest_mm: number
+  /** down to which depths are looked at */
   readonly deepest_mm: number
 }
 
 /** A law that weighs less than this changes no figure. */
 const NEGLIGIBLE = 1e-3
 
-/** What a flaw's rows, as fits of each length, and the notches' rows say together. */
-export function toldBy(fits: readonly Behind[], lessons: readonly Lesson[]): Told {
-  const planes = lessons.flatMap(({ laws, turn, aspect, footprint: { width_mm } }) =>
-    laws
+/** What a flaw's rows, as fits of each length for each kind, and the notches' rows say together. */
+export function toldBy(hypotheses: readonly Hypothesis[], lessons: readonly Lesson[]): Told {
+  const planes = lessons.flatMap(({ kind, laws, turn, aspect, aspectSpread, footprint: { width_mm } }) => {
+    const { fits: behind, odds } = hypotheses.find((one) => one.kind === kind)!
+    return laws
       .filter(({ weight }) => weight > NEGLIGIBLE)
-      .map(({ law, weight }) => ({ law, weight, turn, aspect, width_mm, behind: fits }))
-  )
+      .map(({ law, weight }) => ({ kind, law, weight: weight * odds, turn, aspect, aspectSpread, width_mm, behind }))
+  })
   return {
     planes,
     lessons,
-    shallowest_mm: Math.max(...lessons.map(({ shallowest_mm }) => shallowest_mm)),
-    deepest_mm: Math.min(...lessons.map(({ deepest_mm }) => deepest_mm))
+    deepest_mm: Math.max(...lessons.map(({ deepest_mm }) => deepest_mm))
   }
 }
 
@@ -38,20 +37,43 @@ export function toldBy(fits: readonly Behind[], lessons: readonly Lesson[]): Tol
 export const depthOf = ({ planes, deepest_mm }: Told, answering: Answering, numbers: Sizing): Depths =>
   depthsIn(planes, { answering, deepest_mm, numbers })
 
+/** A kind that weighs less than this is not what the flaw is. */
+const HARDLY = 0.01
+
+/** Depths that the notches of every kind have that the flaw may be of. */
+function notchesOf({ kinds }: Depths, { lessons }: Told): Notches {
+  const may = lessons.filter(({ kind }) => (kinds.get(kind) ?? 0) > HARDLY)
+  return {
+    shallowest_mm: Math.max(...may.map(({ shallowest_mm }) => shallowest_mm)),
+    deepest_mm: Math.min(...may.map(({ deepest_mm }) => deepest_mm))
+  }
+}
+
+interface Notches {
+  readonly shallowest_mm: number
+  readonly deepest_mm: number
+}
+
 /**
- * What is stated of a depth: inside the notches a value, its interval open where it leaves them; outside them a bound, by
- * the nearest notch or by the end of the depth's own interval, whichever is surer.
+ * What is stated of a depth: inside the notches a value, its interval open where it leaves them at the deep end and closed by
+ * 0 at the other; outside them a bound, by the nearest notch or by the end of the interval of a flaw of any proportions,
+ * whichever is surer.
  */
-export function inside(depths: Depths, { shallowest_mm, deepest_mm }: Told): DepthRange {
-  const { depth_mm, lower_mm, upper_mm } = depths
-  if (depth_mm < shallowest_mm) return { upper_mm: Math.max(shallowest_mm, upper_mm) }
-  if (depth_mm > deepest_mm) return { lower_mm: Math.min(deepest_mm, lower_mm) }
+export function inside(depths: Depths, of: 'close' | 'wide', told: Told): DepthRange {
+  const { shallowest_mm, deepest_mm } = notchesOf(depths, told)
+  const { depth_mm, lower_mm, upper_mm } = depths[of]
+  if (depth_mm < shallowest_mm) return { upper_mm: Math.max(shallowest_mm, upper_mm, depths.wide.upper_mm) }
+  if (depth_mm > deepest_mm) return { lower_mm: Math.min(deepest_mm, lower_mm, depths.wide.lower_mm) }
   return {
     depth_mm,
-    ...(lower_mm < shallowest_mm ? {} : { lower_mm }),
+    lower_mm: lower_mm < shallowest_mm ? 0 : lower_mm,
     ...(upper_mm > deepest_mm ? {} : { upper_mm })
   }
 }
+
+/** By the proportions of the notches, unless the extent along the axis contradicts those. */
+export const proportionsMet = ({ unlike }: Depths, { disagreement }: Sizing): 'close' | 'wide' =>
+  unlike > disagreement ? 'wide' : 'close'
 
 /** What is to be said of a depth beside its figures. */
 export function remarksOn({ turn }: Depths, range: DepthRange): readonly Refusal[] {

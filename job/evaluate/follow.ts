@@ -1,7 +1,8 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { valuesOf } from '../interpret/index.ts'
 import type { NotchReading } from '../standardize/index.ts'
-import { kindsFor } from './kinds.ts'
+import { type Hypothesis, hypothesesFor, maySeeFace } from './hypotheses.ts'
+import { type KindName, type Kinds, kindsFor } from './kinds.ts'
 import type { Measured, SizedUnder } from './measured.ts'
 import { lessonsOnce } from './once.ts'
 import { sizing } from './parameters.ts'
@@ -13,7 +14,10 @@ import type { Footprint } from './width.ts'
 export interface Followed {
   readonly rows: Rows
   readonly noise: RowNoise
-  readonly footprint: Footprint
+  readonly kinds: Kinds
+  readonly footprints: ReadonlyMap<KindName, Footprint>
+  /** the rows as a flaw of each kind that it may be of */
+  readonly hypotheses: readonly Hypothesis[]
   /** undefined where a kind has fewer notches than needed */
   readonly lessons: readonly Lesson[] | Refusal | undefined
 }
@@ -34,8 +38,18 @@ export function follow(
   const rows = rowsOf(fitted, quiet)
   if (rows === undefined) return undefined
   const numbers = under.numbers ?? valuesOf(sizing)
-  const kinds = kindsFor(place, notches, { noise: under.noise, numbers })
-  const teaching = { noise: atLeastQuiet(under.noise), numbers, ...(studied === undefined ? {} : { studied }) }
-  const { footprint, of: lessons } = lessonsOnce(notches, kinds, teaching)
-  return footprint === undefined ? undefined : { rows, noise: quiet, footprint, lessons }
+  const { faces } = measured
+  const teaching = {
+    ...{ noise: atLeastQuiet(under.noise), numbers, faced: faces !== undefined },
+    ...(studied === undefined ? {} : { studied })
+  }
+  const bearing = { noise: under.noise, numbers }
+  const plain = kindsFor(place, notches, bearing)
+  const near = maySeeFace(rows, faces, lessonsOnce(notches, plain, teaching).footprints.get('corner'))
+  const kinds = near ? kindsFor(place, notches, { ...bearing, near }) : plain
+  const { footprints, of: lessons } = lessonsOnce(notches, kinds, teaching)
+  const names = kinds.own.flatMap(({ name }) => (footprints.has(name) ? [name] : []))
+  if (names.length === 0) return undefined
+  const hypotheses = hypothesesFor(names, { rows, noise: quiet, footprints, faces, numbers })
+  return { rows, noise: quiet, kinds, footprints, hypotheses, lessons }
 }

@@ -17,22 +17,29 @@ export interface Kind {
 }
 
 export interface Kinds {
-  /** those that a flaw at the place may answer like: at a corner both, as far as the standard has them; its own first */
+  /** those that a flaw at the place may answer like: near a face both, as far as the standard has them; its own first */
   readonly own: readonly Kind[]
   /** those that the standard has */
   readonly all: readonly Kind[]
 }
 
+export interface Bearing {
+  readonly noise: RowNoise | undefined
+  readonly numbers: Sizing
+  /** whether the flaw may touch a face, in whatever zone its middle lies */
+  readonly near?: boolean
+}
+
 export function kindsFor(
   place: KindName,
   notches: readonly NotchReading[],
-  { noise, numbers }: { readonly noise: RowNoise | undefined; readonly numbers: Sizing }
+  { noise, numbers, near = false }: Bearing
 ): Kinds {
   const least = leastAmplitude(noise, numbers)
   const kind = (name: KindName) => kindOf(name, notches, least)
   if (place === 'track') return { own: [kind(place)], all: [kind(place)] }
   const all = [kind('corner'), kind('mid-bore')].filter(({ notches, weak }) => notches.length + weak.length > 0)
-  const beside = place === 'corner' ? all.filter(({ name }) => name !== place) : []
+  const beside = place === 'corner' || near ? all.filter(({ name }) => name !== place) : []
   return { own: [kind(place), ...beside], all }
 }
 
@@ -50,9 +57,17 @@ function kindOf(name: KindName, notches: readonly NotchReading[], least: number)
   }
 }
 
-/** Length over depth of the notches, geometric mean. */
-export const aspectOf = (notches: readonly NotchReading[]): number =>
-  exp(notches.reduce((sum, { depth_mm, length_mm }) => sum + log(length_mm / depth_mm), 0) / notches.length)
+/** Length over depth of notches: geometric mean, and the deviation of its logarithm, no less than is declared. */
+export function proportionsOf(
+  notches: readonly NotchReading[],
+  { notchAspect }: Pick<Sizing, 'notchAspect'>
+): { readonly aspect: number; readonly aspectSpread: number } {
+  const logs = notches.map(({ depth_mm, length_mm }) => log(length_mm / depth_mm))
+  const mean = logs.reduce((sum, one) => sum + one, 0) / logs.length
+  const squares = logs.reduce((sum, one) => sum + (one - mean) * (one - mean), 0)
+  const spread = Math.sqrt(squares / Math.max(1, logs.length - 1))
+  return { aspect: exp(mean), aspectSpread: Math.max(notchAspect, spread) }
+}
 
 /** What keeps a kind from bearing a statement or a curve. */
 export function kindAgainst({ name, notches, weak }: Kind, leastNotches: number): readonly Refusal[] {

@@ -13,6 +13,8 @@ export interface NotchLaw {
   readonly full: number
   readonly scale: number
   readonly spread: Spread
+  /** scatter of one notch about the law, share of its answer: as declared, or more where these notches show more */
+  readonly scatter: number
   /** chi-square of the notches, and how many there are */
   readonly misfit: number
   readonly notches: number
@@ -59,7 +61,8 @@ export function lawOf(
   const largest = Math.max(...points.map(({ depth_mm, behind }) => form.measure(depth_mm, behind.length_mm)))
   const scale = scaleOf(LEAST_SCALE * largest, (one) => fullAt(points, form, one).misfit)
   const { full, misfit } = fullAt(points, form, scale)
-  const law = { form, full, scale, misfit, notches: points.length }
+  const scatter = notchScatter * Math.sqrt(raisedBy(misfit, points.length))
+  const law = { form, full, scale, misfit, scatter, notches: points.length }
   return { ...law, off: offOf(points, law), spread: spreadOf(points, law) }
 }
 
@@ -95,6 +98,9 @@ function fullAt(
   return { full: xy / xx, misfit: Math.max(0, yy - (xy * xy) / xx) }
 }
 
+/** A law has two numbers: what its notches scatter by over what they should, where that is more. */
+const raisedBy = (misfit: number, notches: number): number => Math.max(1, misfit / Math.max(1, notches - 2))
+
 type Scaled = Pick<NotchLaw, 'form' | 'full' | 'scale' | 'misfit'>
 
 function offOf(points: readonly Point[], { form, full, scale }: Scaled): number {
@@ -111,7 +117,7 @@ function offOf(points: readonly Point[], { form, full, scale }: Scaled): number 
 const SINGULAR = 1e-9
 
 function spreadOf(points: readonly Point[], { form, full, scale, misfit }: Scaled): Spread {
-  const raised = Math.max(1, misfit / Math.max(1, points.length - 2))
+  const raised = raisedBy(misfit, points.length)
   let [ff, fs, ss] = [0, 0, 0]
   for (const { depth_mm, behind, weight } of points) {
     const { part, slope } = form.at(depth_mm, scale)(behind)
@@ -133,7 +139,7 @@ export interface Weighed {
 /** Laws of several forms on the same notches: each weighs by its likelihood, all scatter raised alike; the weights add to 1. */
 export function weighed(laws: readonly NotchLaw[]): readonly Weighed[] {
   const least = Math.min(...laws.map(({ misfit }) => misfit))
-  const raised = Math.max(1, least / Math.max(1, laws[0]!.notches - 2))
+  const raised = raisedBy(least, laws[0]!.notches)
   const likelihoods = laws.map(({ misfit }) => exp((-0.5 * (misfit - least)) / raised))
   const total = likelihoods.reduce((sum, one) => sum + one, 0)
   return laws.map((law, i) => ({ law, weight: likelihoods[i]! / total }))

@@ -43,7 +43,7 @@ export function lengthOf(fits: readonly Behind[], { footprint, faces, numbers }:
       fits.map(({ misfit }) => misfit)
     )
   )
-  const weights = fits.map(({ misfit }) => exp(-0.5 * (misfit - best.misfit)))
+  const weights = fits.map(({ misfit }, i) => exp(-0.5 * (misfit - best.misfit)) * stretchOf(lengths, i))
   const reach = normalQuantile(1 - 0.5 * numbers.leftOut)
   const end = (share: number) => {
     const off = quantileOf(lengths, weights, share) - length
@@ -59,6 +59,10 @@ export function lengthOf(fits: readonly Behind[], { footprint, faces, numbers }:
   }
   return faces === undefined ? { ...whole, why: [] } : cut(whole, best, faces)
 }
+
+/** What of the axis a length stands for: half way to its neighbors. */
+const stretchOf = (lengths: readonly number[], i: number): number =>
+  0.5 * (lengths[Math.min(lengths.length - 1, i + 1)]! - lengths[Math.max(0, i - 1)]!)
 
 const short = (upper_mm: number, width_mm: number): Length => ({
   upper_mm,

@@ -25,10 +25,14 @@ export function observedRatio(
   const numbers = under.numbers ?? valuesOf(sizing)
   const followed = follow(measured, notches, under)
   if (followed === undefined || followed.lessons === undefined || isRefusal(followed.lessons)) return undefined
-  const { rows, noise, lessons } = followed
-  const { laws, footprint } = lessons[0]!
-  const seeing = { noise, alike: numbers.alike, width_mm: footprint.width_mm }
-  const fit = bestPlace(within(rows, footprint.width_mm), seeing, known.length_mm)
+  const { hypotheses, rows, lessons } = followed
+  const seen = hypotheses.map(({ kind, footprint, edge }) => {
+    const seeing = { noise: followed.noise, alike: numbers.alike, width_mm: footprint.width_mm }
+    const near = within(rows, footprint.width_mm)
+    return { kind, fit: bestPlace(near, { ...seeing, ...(edge === undefined ? {} : { edge }) }, known.length_mm) }
+  })
+  const { kind, fit } = seen.reduce((best, one) => (one.fit.misfit < best.fit.misfit ? one : best))
+  const { laws } = lessons.find((one) => one.kind === kind)!
   const expected = laws.reduce((sum, { law, weight }) => {
     return sum + weight * law.full * law.form.at(known.depth_mm, law.scale)(fit).part
   }, 0)

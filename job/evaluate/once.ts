@@ -35,7 +35,8 @@ const sameKinds = (a: readonly KindName[], b: readonly KindName[]): boolean =>
   a.length === b.length && a.every((name, i) => name === b[i])
 
 function sameTeaching(a: Teaching, b: Teaching): boolean {
-  if (a.noise.xx !== b.noise.xx || a.noise.yy !== b.noise.yy || a.studied !== b.studied) return false
+  if (a.noise.xx !== b.noise.xx || a.noise.yy !== b.noise.yy) return false
+  if (a.studied !== b.studied || a.faced !== b.faced) return false
   if (a.numbers === b.numbers) return true
   const names = Object.keys(a.numbers) as (keyof Teaching['numbers'])[]
   return names.every((name) => a.numbers[name] === b.numbers[name])
@@ -50,6 +51,8 @@ const sameNotch = (a: NotchReading, b: NotchReading): boolean =>
   a.depth_mm === b.depth_mm &&
   a.length_mm === b.length_mm &&
   a.amplitude === b.amplitude &&
+  a.z_m === b.z_m &&
+  a.zOff_m === b.zOff_m &&
   sameRows(a.rows, b.rows)
 
 const sameRows = (a: NotchReading['rows'], b: NotchReading['rows']): boolean =>

@@ -53,6 +53,17 @@ export const sizing = {
     reason:
       'cracks in holes: median 1.39, between the 1 of corner notches and the 2 of mid-bore notches; twice this covers both'
   },
+  notchAspect: {
+    value: 0.1,
+    unit: 'natural logarithm of length over depth',
+    reason:
+      'a flaw like the notches has their proportions as they scatter among themselves; from four or five of them less is not known'
+  },
+  faceScatter: {
+    value: 0.08,
+    unit: 'mm',
+    reason: 'a face is found, and a flaw at it ends, to about a quarter of the pitch'
+  },
   alike: {
     value: 0.5,
     unit: 'correlation',

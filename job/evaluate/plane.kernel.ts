@@ -28,9 +28,11 @@ export interface DepthColumns {
   readonly sharpness: Float64Array
 }
 
-/** Size = full · part, variance = pp · part² + ps · part · slope + ss · slope²; one over the variance of log proportions. */
+/** Size = full · part, variance = pp · part² + ps · part · slope + ss · slope²; one over the variance of log proportions, when these are wide. */
 export interface Answers {
   readonly proportions: number
+  /** what is added to that for flaws of the notches' proportions */
+  readonly closer: number
   readonly full: number
   readonly pp: number
   readonly ps: number
@@ -60,24 +62,40 @@ export function chiAlong(
   }
 }
 
-/** Where likelihoods are added up, by depth, each against a chi-square of `best` and no farther than `reach` from it. */
+/**
+ * Where likelihoods are added up, by depth, each against a chi-square of `best` and no farther than `reach` from it: with
+ * the wide proportions that the chi-squares are of, and with close ones, which add `closer` times the squared logarithm of
+ * what the length differs by.
+ */
 export interface Sums {
-  readonly sums: Float64Array
-  readonly weight: number
+  readonly wide: Float64Array
+  readonly close: Float64Array
+  readonly wideWeight: number
+  readonly closeWeight: number
+  readonly closer: number
   readonly best: number
   readonly reach: number
 }
 
-/** Adds e^(−(chi − best)/2) · √sharpness, times the weight, at the depths of a span. */
+/** Adds e^(−(chi − best)/2) · √sharpness, times the weight, at the depths of a span; the least chi-square of close ones. */
 export function likelihoodAlong(
-  { chi, sharpness }: Pick<DepthColumns, 'chi' | 'sharpness'>,
-  { sums, weight, best, reach }: Sums,
+  { chi, sharpness, logs }: Pick<DepthColumns, 'chi' | 'sharpness' | 'logs'>,
+  logLength: number,
+  { wide, close, wideWeight, closeWeight, closer, best, reach }: Sums,
   { from, to, step }: Span
-): void {
+): number {
+  let least = Number.POSITIVE_INFINITY
   for (let i = from; i < to; i += step) {
     const off = chi[i]! - best
-    if (off < reach) sums[i]! += weight * likelihoodOf(off) * Math.sqrt(sharpness[i]!)
+    if (!(off < reach)) continue
+    const sharp = Math.sqrt(sharpness[i]!)
+    wide[i]! += wideWeight * likelihoodOf(off) * sharp
+    const unlike = logLength - logs[i]!
+    const closeOff = off + closer * unlike * unlike
+    if (closeOff < least) least = closeOff
+    if (closeOff < reach) close[i]! += closeWeight * likelihoodOf(closeOff) * sharp
   }
+  return least + best
 }
 
 /** The least of values along a span. */

@@ -1,12 +1,12 @@
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import { valuesOf } from '../interpret/index.ts'
 import type { NotchReading } from '../standardize/index.ts'
-import { type Behind, behind, lengthsFor } from './behind.ts'
 import { type Bounds, between, either } from './bounds.ts'
 import { byAmplitude } from './by-amplitude.ts'
 import { type FollowedFlaw, followedDepth } from './by-rows.ts'
 import { ratioWithoutValue } from './crack.ts'
 import { type Followed, follow } from './follow.ts'
+import { type Joined, joined } from './hypotheses.ts'
 import { type Kind, type Kinds, kindAgainst, kindsFor, noNotch, notMonotone } from './kinds.ts'
 import { type Length, lengthOf } from './length.ts'
 import type { Measured, SizedUnder } from './measured.ts'
@@ -31,22 +31,23 @@ export function sizeOf(
   if (withheld.length > 0) return { depth: 'withheld', extent: 'withheld', withheld }
   const extent = extentOf(measured)
   const numbers = under.numbers ?? valuesOf(sizing)
-  const kinds = kindsFor(measured.place, notches, { noise: under.noise, numbers })
+  const plain = follow(measured, notches, under)
+  const kinds = plain?.kinds ?? kindsFor(measured.place, notches, { noise: under.noise, numbers })
   const studied = studyFor(kinds, under, numbers)
-  const followed = follow(measured, notches, under, studied.study?.scatter)
-  const fits = followed === undefined ? [] : fitsOf(followed, numbers)
-  const length = followed === undefined ? undefined : lengthOf(fits, { ...followed, faces: measured.faces, numbers })
+  const followed = studied.study === undefined ? plain : follow(measured, notches, under, studied.study.scatter)
+  const eitherKind = followed === undefined ? undefined : joined(followed.hypotheses)
+  const length = eitherKind === undefined ? undefined : lengthOf(eitherKind.fits, { ...eitherKind, faces: measured.faces, numbers })
   const without = cannot(kinds.own, measured, under)
   const sized =
     without === undefined
-      ? depthBy({ measured, kinds, under, numbers, followed, fits, studied })
+      ? depthBy({ measured, kinds, under, numbers, followed, studied })
       : { depth: { depth: 'withheld', withheld: [without.found] }, why: [without] }
   const why = [...sized.why, ...(length?.why ?? [])]
   return {
     withheld: [],
     ...sized.depth,
     ...extent,
-    ...lengthFields(length, followed),
+    ...lengthFields(length, eitherKind),
     ...(why.length > 0 ? { why } : {})
   }
 }
@@ -65,7 +66,6 @@ interface Sizable {
   readonly under: SizedUnder
   readonly numbers: Sizing
   readonly followed: Followed | undefined
-  readonly fits: readonly Behind[]
   readonly studied: ReturnType<typeof studyFor>
 }
 
@@ -74,12 +74,12 @@ interface SizedDepth {
   readonly why: readonly Refusal[]
 }
 
-function depthBy({ measured, kinds: { own }, under, numbers, followed, fits, studied }: Sizable): SizedDepth {
+function depthBy({ measured, kinds: { own }, under, numbers, followed, studied }: Sizable): SizedDepth {
   const bounds = boundsOf(measured, own)
   const weak = own.flatMap((kind) => kindAgainst(kind, 0))
   const lessons = followed?.lessons
-  if (lessons !== undefined && !isRefusal(lessons)) {
-    const flaw: FollowedFlaw = { fits, lessons, kinds: own, bounds }
+  if (followed !== undefined && lessons !== undefined && !isRefusal(lessons)) {
+    const flaw: FollowedFlaw = { hypotheses: followed.hypotheses, lessons, kinds: own, bounds }
     const sized = followedDepth(flaw, under, { numbers, study: studied.study })
     return { depth: sized.depth, why: [...weak, ...sized.why] }
   }
@@ -92,18 +92,14 @@ function depthBy({ measured, kinds: { own }, under, numbers, followed, fits, stu
   return { depth: sized.depth, why: [...refused, ...sized.why, ...unused] }
 }
 
-/** What may lie behind the rows, for each length: length and depth are both told by it. */
-const fitsOf = ({ rows, noise, footprint: { width_mm } }: Followed, { alike }: Sizing): readonly Behind[] =>
-  behind(rows, { noise, alike, width_mm }, lengthsFor(rows, width_mm))
-
-function lengthFields(length: Length | undefined, followed: Followed | undefined): Partial<SizeStatement> {
-  if (length === undefined || followed === undefined) return {}
+function lengthFields(length: Length | undefined, seen: Joined | undefined): Partial<SizeStatement> {
+  if (length === undefined || seen === undefined) return {}
   return {
     length: lengthText(length),
     ...(length.length_mm === undefined ? {} : { length_mm: rounded(length.length_mm) }),
     ...(length.lower_mm === undefined ? {} : { length_lower_mm: rounded(length.lower_mm) }),
     length_upper_mm: rounded(length.upper_mm),
-    footprint_mm: rounded(followed.footprint.width_mm)
+    footprint_mm: rounded(seen.footprint.width_mm)
   }
 }
 

@@ -7,10 +7,19 @@ import { DEPTHS, look, type Table } from './table.ts'
  * first, then everything in and beside the blocks that those do not rule out.
  */
 export interface Swept {
-  /** by depth */
-  readonly sums: Float64Array
-  /** least chi-square met in each table */
+  /** by depth, over flaws of any proportions and over those of the notches' proportions */
+  readonly wide: Float64Array
+  readonly close: Float64Array
+  /** least chi-square met in each table, and the least of all among flaws of the notches' proportions */
   readonly leasts: readonly number[]
+  readonly leastClose: number
+  /** what each table adds to `close`, and to `wide` */
+  readonly shares: readonly Share[]
+}
+
+export interface Share {
+  readonly wide: number
+  readonly close: number
 }
 
 const DEEP = 5
@@ -29,9 +38,23 @@ export function sweep(tables: readonly Table[]): Swept {
   const coarse = tables.map(({ columns }) => infinite(Math.ceil(columns.length / LONG) * BLOCKS))
   let best = Number.POSITIVE_INFINITY
   for (const [k, table] of tables.entries()) best = coarsely(table, coarse[k]!, best)
-  const sums = new Float64Array(DEPTHS)
-  const leasts = tables.map((table, k) => closely(table, coarse[k]!, { sums, best }))
-  return { sums, leasts }
+  const [wide, close] = [new Float64Array(DEPTHS), new Float64Array(DEPTHS)]
+  const [leasts, shares] = [[] as number[], [] as Share[]]
+  let leastClose = Number.POSITIVE_INFINITY
+  for (const [k, table] of tables.entries()) {
+    const before = { wide: total(wide), close: total(close) }
+    const met = closely(table, coarse[k]!, { wide, close, best })
+    leasts.push(met.least)
+    leastClose = Math.min(leastClose, met.leastClose)
+    shares.push({ wide: total(wide) - before.wide, close: total(close) - before.close })
+  }
+  return { wide, close, leasts, leastClose, shares }
+}
+
+function total(values: Float64Array): number {
+  let sum = 0
+  for (let i = 0; i < values.length; i++) sum += values[i]!
+  return sum
 }
 
 const infinite = (length: number): Float64Array => new Float64Array(length).fill(Number.POSITIVE_INFINITY)
@@ -57,26 +80,34 @@ function coarsely(table: Table, coarse: Float64Array, known: number): number {
   return best
 }
 
-/** Adds the likelihoods of a table to the sums; the least chi-square met. */
-function closely(
-  table: Table,
-  coarse: Float64Array,
-  { sums, best }: { readonly sums: Float64Array; readonly best: number }
-): number {
-  const { columns, depths, weight } = table
-  const into = { sums, weight, best, reach: NOWHERE }
-  let least = Number.POSITIVE_INFINITY
+interface Into {
+  readonly wide: Float64Array
+  readonly close: Float64Array
+  readonly best: number
+}
+
+/** Adds the likelihoods of a table to the sums; the least chi-squares met. */
+function closely(table: Table, coarse: Float64Array, into: Into): { readonly least: number; readonly leastClose: number } {
+  const { columns, depths, answers } = table
+  const sums = { ...into, reach: NOWHERE, closer: answers.closer, ...weightsOf(table) }
+  let [least, leastClose] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]
   for (let g = 0; g * BLOCKS < coarse.length; g++) {
-    const span = spanAround(coarse, g, best + RULED_OUT)
+    const span = spanAround(coarse, g, into.best + RULED_OUT)
     if (span === undefined) continue
     for (let j = g * LONG; j < Math.min(columns.length, (g + 1) * LONG); j++) {
       look(table, j, span)
-      likelihoodAlong(depths, into, span)
+      leastClose = Math.min(leastClose, likelihoodAlong(depths, columns[j]!.logLength, sums, span))
       least = Math.min(least, leastAlong(depths.chi, span))
     }
   }
-  return least
+  return { least, leastClose }
 }
+
+/** Densities of wide and of close proportions have the same content. */
+const weightsOf = ({ weight, answers: { proportions, closer } }: Table) => ({
+  wideWeight: weight * Math.sqrt(proportions),
+  closeWeight: weight * Math.sqrt(proportions + closer)
+})
 
 /** All depths from a block before the first that is not ruled out to one after the last, here or in the lengths beside. */
 function spanAround(coarse: Float64Array, g: number, most: number): Span | undefined {

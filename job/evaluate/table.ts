@@ -70,13 +70,15 @@ export const withoutAngle = (table: Table): Table => ({
 const NO_TURN = new Float64Array(DEPTHS)
 
 /** The law's own uncertainty, the scatter of notches and that of how cracks answer. */
-function answersOf({ law }: Plane, { answering: { ratio, variance }, numbers }: Asked): Answers {
+function answersOf({ law, aspectSpread }: Plane, { answering: { ratio, variance }, numbers }: Asked): Answers {
   const { ff, fs, ss } = law.spread
   const full = ratio * law.full
-  const relative = numbers.notchScatter * numbers.notchScatter + variance / (ratio * ratio)
+  const relative = law.scatter * law.scatter + variance / (ratio * ratio)
+  const proportions = 1 / (numbers.aspectSpread * numbers.aspectSpread)
   return {
     full,
-    proportions: 1 / (numbers.aspectSpread * numbers.aspectSpread),
+    proportions,
+    closer: Math.max(0, 1 / (aspectSpread * aspectSpread) - proportions),
     pp: ratio * ratio * ff + relative * full * full,
     ps: 2 * ratio * full * fs,
     ss: full * full * ss

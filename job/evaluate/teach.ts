@@ -3,12 +3,12 @@ import type { NotchReading } from '../standardize/index.ts'
 import { bestPlace } from './behind.ts'
 import { refuse } from './codes.ts'
 import { type Form, forms } from './forms.ts'
-import { aspectOf, type Kind, type KindName, type Kinds } from './kinds.ts'
+import { type Kind, type KindName, type Kinds, proportionsOf } from './kinds.ts'
 import { lawOf, type NotchLaw, type Taught, type Weighed, weighed } from './law.ts'
 import type { Sizing } from './parameters.ts'
 import { type RowNoise, rowsOf, within } from './rows.ts'
 import { type Turn, turnOf } from './turn.ts'
-import { type Footprint, footprintOf, type Seen } from './width.ts'
+import { type Footprint, footprintAtFace, footprintOf, type Seen } from './width.ts'
 
 /** Footprint and law for a kind of flaw, as the notches teach them. */
 export interface Lesson {
@@ -17,6 +17,8 @@ export interface Lesson {
   readonly laws: readonly Weighed[]
   readonly turn: Turn | undefined
   readonly aspect: number
+  /** deviation of the logarithm of it among the notches */
+  readonly aspectSpread: number
   readonly shallowest_mm: number
   readonly deepest_mm: number
 }
@@ -24,6 +26,8 @@ export interface Lesson {
 export interface Teaching {
   readonly noise: RowNoise
   readonly numbers: Sizing
+  /** whether faces are known, so that what they take from a corner's answer is taken into account */
+  readonly faced: boolean
   /** scatter of a response study that lets other kinds of notch stand for missing ones */
   readonly studied?: number
 }
@@ -34,8 +38,8 @@ interface Followed extends Taught {
 
 /** What the notches teach for the kinds that a flaw may be of. */
 export interface Lessons {
-  /** undefined where no notch was followed along the axis */
-  readonly footprint: Footprint | undefined
+  /** by kind; empty where no notch was followed along the axis */
+  readonly footprints: ReadonlyMap<KindName, Footprint>
   /** undefined where a kind has fewer notches than needed */
   readonly of: readonly Lesson[] | Refusal | undefined
 }
@@ -46,28 +50,31 @@ export interface Lessons {
  */
 export function lessonsFor({ own, all }: Kinds, teaching: Teaching): Lessons {
   const seen = new Map(all.map(({ name, notches }) => [name, seenOf(notches, teaching)]))
-  const footprint = footprintIn(seen, teaching)
-  if (footprint === undefined) return { footprint, of: undefined }
-  const classes = new Map([...seen].map(([name, notches]) => [name, followedOf(notches, footprint, teaching)]))
+  const footprints = footprintsIn(seen, teaching)
+  if (footprints.size === 0) return { footprints, of: undefined }
+  const named = namedShare([...seen.values()].flat(), teaching.noise)
+  const classes = new Map(
+    [...seen].map(([name, notches]) => [name, followedOf(notches, { footprint: footprints.get(name)!, named }, teaching)])
+  )
   const lessons: Lesson[] = []
-  const learned = { classes, footprint, law: lawsOnce(classes) }
+  const learned = { classes, footprints, law: lawsOnce(classes) }
   for (const kind of own) {
     const lesson = lessonFor(kind, learned, teaching)
-    if (lesson === undefined || isRefusal(lesson)) return { footprint, of: lesson }
+    if (lesson === undefined || isRefusal(lesson)) return { footprints, of: lesson }
     lessons.push(lesson)
   }
-  return { footprint, of: lessons }
+  return { footprints, of: lessons }
 }
 
 interface Learned {
   readonly classes: ReadonlyMap<KindName, readonly Followed[]>
-  readonly footprint: Footprint
+  readonly footprints: ReadonlyMap<KindName, Footprint>
   readonly law: LawOnce
 }
 
 function lessonFor(
   { name }: Kind,
-  { classes, footprint, law }: Learned,
+  { classes, footprints, law }: Learned,
   { numbers, studied }: Teaching
 ): Lesson | Refusal | undefined {
   const mine = classes.get(name) ?? []
@@ -84,10 +91,10 @@ function lessonFor(
   const depths = (alone ? mine : everyone).map(({ depth_mm }) => depth_mm)
   return {
     kind: name,
-    footprint,
+    footprint: footprints.get(name)!,
     laws,
     turn: turnOf(of === 'all' ? everyone : mine, numbers),
-    aspect: aspectOf((mine.length > 0 ? mine : everyone).map(({ notch }) => notch)),
+    ...proportionsOf((mine.length > 0 ? mine : everyone).map(({ notch }) => notch), numbers),
     shallowest_mm: Math.min(...depths),
     deepest_mm: Math.max(...depths)
   }
@@ -120,37 +127,75 @@ interface SeenNotch extends Seen {
 const seenOf = (notches: readonly NotchReading[], { noise }: Teaching): readonly SeenNotch[] =>
   notches.flatMap((notch) => {
     const rows = notch.rows === undefined ? undefined : rowsOf(notch.rows, noise)
-    return rows === undefined ? [] : [{ notch, rows, length_mm: notch.length_mm }]
+    return rows === undefined ? [] : [{ notch, rows, length_mm: notch.length_mm, ...faceOf(notch) }]
   })
 
-/** A bell is whole only away from faces: mid-bore notches show the footprint, others only where there are none. */
-function footprintIn(
+/** The face that a corner notch touches, by its certified place. */
+function faceOf({ place, z_m, zOff_m, length_mm }: NotchReading): Pick<SeenNotch, 'face'> {
+  const side = place.includes('entry') ? 1 : place.includes('exit') ? -1 : undefined
+  return side === undefined ? {} : { face: { face_mm: 1e3 * (z_m - zOff_m) - 0.5 * side * length_mm, side } }
+}
+
+/**
+ * A bell is whole only away from faces: mid-bore notches show the footprint, others only where there are none. Where faces
+ * are known corner notches show what they take.
+ */
+function footprintsIn(
   seen: ReadonlyMap<KindName, readonly SeenNotch[]>,
-  { noise, numbers }: Teaching
-): Footprint | undefined {
+  { noise, numbers, faced }: Teaching
+): ReadonlyMap<KindName, Footprint> {
+  const seeing = { noise, alike: numbers.alike }
   const bore = seen.get('mid-bore') ?? []
   const whole = bore.length > 0 ? bore : [...seen.values()].flat()
-  return footprintOf(whole, { noise, alike: numbers.alike }, numbers.lengthScatter)
+  const free = footprintOf(whole, seeing, numbers.lengthScatter)
+  const atFace = faced ? footprintAtFace(seen.get('corner') ?? [], seeing, numbers) : undefined
+  return new Map(
+    [...seen.keys()].flatMap((name) => {
+      const own = name === 'corner' ? (atFace ?? free) : free
+      return own === undefined ? [] : [[name, own] as const]
+    })
+  )
 }
+
+/**
+ * What the named notch answers too much: its own signal, noise and all, is the shape that rows are fitted with. Fitted sizes
+ * over peak-to-peak of the other notches, which is 1 without noise.
+ */
+function namedShare(seen: readonly SeenNotch[], { yy }: RowNoise): number {
+  let [rows2, both] = [0, 0]
+  for (const { notch, rows } of seen) {
+    if (isNamed(notch)) continue
+    const most = Math.max(...rows.x.map((x, i) => Math.sqrt(x * x + rows.y[i]! * rows.y[i]!)))
+    const weight = 1 / (yy + NEARLY * notch.amplitude * notch.amplitude)
+    rows2 += weight * notch.amplitude * notch.amplitude
+    both += weight * notch.amplitude * most
+  }
+  return rows2 > 0 ? Math.min(1, both / rows2) : 1
+}
+
+/** Peak-to-peak and fitted size of one notch agree to 5 % at best. */
+const NEARLY = 0.0025
+
+const isNamed = ({ amplitude }: NotchReading): boolean => amplitude === 1
 
 function followedOf(
   seen: readonly SeenNotch[],
-  { width_mm }: Footprint,
-  { noise, numbers: { alike } }: Teaching
+  { footprint: { width_mm, fade_mm }, named }: { readonly footprint: Footprint; readonly named: number },
+  { noise, numbers: { alike, faceScatter } }: Teaching
 ): readonly Followed[] {
-  const seeing = { noise, alike, width_mm }
-  return seen.map(({ notch, rows }) => ({
-    notch,
-    depth_mm: notch.depth_mm,
-    behind: bestPlace(within(rows, width_mm), seeing, notch.length_mm)
-  }))
+  return seen.map(({ notch, rows, face }) => {
+    const edge = fade_mm === undefined ? {} : { edge: { ...face!, deviation_mm: fade_mm, touching_mm: faceScatter } }
+    const fit = bestPlace(within(rows, width_mm), { noise, alike, width_mm, ...edge }, notch.length_mm)
+    const share = isNamed(notch) ? named : 1
+    return { notch, depth_mm: notch.depth_mm, behind: { ...fit, x: share * fit.x, y: share * fit.y } }
+  })
 }
 
 /** Fewest notches of each kind that one law for both is sought for. */
 const FEWEST = 3
 
 /** Whether one law fits both kinds: two would not fit clearly better. */
-function fitsBoth({ classes, law }: Omit<Learned, 'footprint'>, form: Form, numbers: Sizing): boolean {
+function fitsBoth({ classes, law }: Omit<Learned, 'footprints'>, form: Form, numbers: Sizing): boolean {
   const counts = [...classes.values()].map(({ length }) => length)
   if (counts.length < 2 || counts.some((count) => count < FEWEST)) return false
   const apart = [...classes.keys()].reduce((sum, name) => sum + law(name, form, numbers).misfit, 0)
