@@ -15,8 +15,9 @@ export interface NotchLaw {
   readonly spread: Spread
   /** scatter of one notch about the law, share of its answer: as declared, or more where these notches show more */
   readonly scatter: number
-  /** chi-square of the notches, and how many there are */
+  /** chi-square of the notches, the same with the logarithms of their variances, and how many there are */
   readonly misfit: number
+  readonly deviance: number
   readonly notches: number
   /** root mean square of (answer − law)/law over the notches, each weighed by how well it is known */
   readonly off: number
@@ -33,14 +34,30 @@ export interface Spread {
 export interface Taught {
   readonly depth_mm: number
   readonly behind: Behind
+  /** largest answer of the others at its depth in the hole, whose tails it may stand in */
+  readonly beside: number
 }
 
 interface Point {
   readonly depth_mm: number
   readonly behind: Behind
   readonly size: number
+  readonly beside: number
   readonly weight: number
 }
+
+/** What notches scatter by about a law: a share of their own answer, and a share of the largest beside them. */
+interface Scatter {
+  readonly own: number
+  readonly tails: number
+}
+
+/**
+ * Scatters looked at. Whatever the band takes out of a strong signal lies around the whole revolution as a low tail, so that
+ * a small notch between large ones answers more or less by some percent of those.
+ */
+const OWN = [1, 1.5, 2.25, 3.4, 5]
+const TAILS = [0, 0.01, 0.02, 0.035, 0.06, 0.1]
 
 /** Scales looked at, as multiples of that of the largest notch: at the largest the curve is straight. */
 const LEAST_SCALE = 0.05
@@ -48,22 +65,44 @@ const MOST_SCALE = 5
 const STEPS = 100
 const COARSE = 5
 
-/** Weighted least squares: for each scale the best `full`, and the scale of the least misfit. */
+/**
+ * Weighted least squares: for each scale the best `full`, and the scale of the least misfit; with the scatter, no less than
+ * declared, that makes the notches likeliest, two numbers of the law being fitted to them (restricted likelihood).
+ */
 export function lawOf(
   notches: readonly Taught[],
   form: Form,
   { notchScatter }: Pick<Sizing, 'notchScatter'>
 ): NotchLaw {
-  const points = notches.map(({ depth_mm, behind }) => {
-    const scatter = notchScatter * behind.y
-    return { depth_mm, behind, size: Math.abs(behind.y), weight: 1 / (behind.yy + scatter * scatter) }
-  })
+  let best: { readonly law: NotchLaw; readonly restricted: number } | undefined
+  for (const tails of TAILS) {
+    for (const times of OWN) {
+      const one = lawWith(notches, form, { own: times * notchScatter, tails })
+      if (best === undefined || one.restricted < best.restricted - ENOUGH) best = one
+    }
+  }
+  return best!.law
+}
+
+/** By less than this the likelihood does not speak for more scatter: half of what one number more gains by chance. */
+const ENOUGH = 0.5
+
+function lawWith(notches: readonly Taught[], form: Form, scatter: Scatter) {
+  const points = notches.map((one) => pointOf(one, scatter))
   const largest = Math.max(...points.map(({ depth_mm, behind }) => form.measure(depth_mm, behind.length_mm)))
   const scale = scaleOf(LEAST_SCALE * largest, (one) => fullAt(points, form, one).misfit)
   const { full, misfit } = fullAt(points, form, scale)
-  const scatter = notchScatter * Math.sqrt(raisedBy(misfit, points.length))
-  const law = { form, full, scale, misfit, scatter, notches: points.length }
-  return { ...law, off: offOf(points, law), spread: spreadOf(points, law) }
+  const deviance = points.reduce((sum, { weight }) => sum - log(weight), misfit)
+  const scaled = { form, full, scale, misfit }
+  const { spread, information } = spreadOf(points, scaled)
+  const law = { ...scaled, deviance, scatter: scatter.own, notches: points.length, off: offOf(points, scaled), spread }
+  return { law, restricted: deviance + log(information) }
+}
+
+function pointOf({ depth_mm, behind, beside }: Taught, { own, tails }: Scatter): Point {
+  const size = Math.abs(behind.y)
+  const [mine, theirs] = [own * size, tails * beside]
+  return { depth_mm, behind, size, beside, weight: 1 / (behind.yy + mine * mine + theirs * theirs) }
 }
 
 /** Scale of the least misfit: every fifth first, then those around the best of them, then the parabola between. */
@@ -116,7 +155,13 @@ function offOf(points: readonly Point[], { form, full, scale }: Scaled): number 
 /** Below this share of the product of its diagonal, the determinant is rounding: the scale is then taken as known. */
 const SINGULAR = 1e-9
 
-function spreadOf(points: readonly Point[], { form, full, scale, misfit }: Scaled): Spread {
+interface Informed {
+  readonly spread: Spread
+  /** determinant of what the notches tell of both numbers, relative to the numbers themselves */
+  readonly information: number
+}
+
+function spreadOf(points: readonly Point[], { form, full, scale, misfit }: Scaled): Informed {
   const raised = raisedBy(misfit, points.length)
   let [ff, fs, ss] = [0, 0, 0]
   for (const { depth_mm, behind, weight } of points) {
@@ -126,8 +171,14 @@ function spreadOf(points: readonly Point[], { form, full, scale, misfit }: Scale
     ss += weight * full * slope * full * slope
   }
   const determinant = ff * ss - fs * fs
-  if (!(determinant > SINGULAR * ff * ss)) return { ff: raised / ff, fs: 0, ss: 0 }
-  return { ff: (raised * ss) / determinant, fs: (-raised * fs) / determinant, ss: (raised * ff) / determinant }
+  if (!(determinant > SINGULAR * ff * ss)) {
+    return { spread: { ff: raised / ff, fs: 0, ss: 0 }, information: full * full * ff }
+  }
+  const one = raised / determinant
+  return {
+    spread: { ff: one * ss, fs: -one * fs, ss: one * ff },
+    information: full * full * scale * scale * determinant
+  }
 }
 
 /** A law and how much it weighs beside the others. */
@@ -136,11 +187,10 @@ export interface Weighed {
   readonly weight: number
 }
 
-/** Laws of several forms on the same notches: each weighs by its likelihood, all scatter raised alike; the weights add to 1. */
+/** Laws of several forms on the same notches: each weighs by its likelihood; the weights add to 1. */
 export function weighed(laws: readonly NotchLaw[]): readonly Weighed[] {
-  const least = Math.min(...laws.map(({ misfit }) => misfit))
-  const raised = raisedBy(least, laws[0]!.notches)
-  const likelihoods = laws.map(({ misfit }) => exp((-0.5 * (misfit - least)) / raised))
+  const least = Math.min(...laws.map(({ deviance }) => deviance))
+  const likelihoods = laws.map(({ deviance }) => exp(-0.5 * (deviance - least)))
   const total = likelihoods.reduce((sum, one) => sum + one, 0)
   return laws.map((law, i) => ({ law, weight: likelihoods[i]! / total }))
 }

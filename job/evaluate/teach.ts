@@ -183,13 +183,18 @@ function followedOf(
   { footprint: { width_mm, fade_mm }, named }: { readonly footprint: Footprint; readonly named: number },
   { noise, numbers: { alike, faceScatter } }: Teaching
 ): readonly Followed[] {
-  return seen.map(({ notch, rows, face }) => {
+  const fits = seen.map(({ notch, rows, face }) => {
     const edge = fade_mm === undefined ? {} : { edge: { ...face!, deviation_mm: fade_mm, touching_mm: faceScatter } }
     const fit = bestPlace(within(rows, width_mm), { noise, alike, width_mm, ...edge }, notch.length_mm)
     const share = isNamed(notch) ? named : 1
     return { notch, depth_mm: notch.depth_mm, behind: { ...fit, x: share * fit.x, y: share * fit.y } }
   })
+  return fits.map((one) => ({ ...one, beside: largestBeside(one, fits) }))
 }
+
+/** Notches of a kind lie at one depth of the standard. */
+const largestBeside = <T extends { readonly behind: { readonly y: number } }>(one: T, all: readonly T[]): number =>
+  all.reduce((most, other) => (other === one ? most : Math.max(most, Math.abs(other.behind.y))), 0)
 
 /** Fewest notches of each kind that one law for both is sought for. */
 const FEWEST = 3
@@ -198,10 +203,8 @@ const FEWEST = 3
 function fitsBoth({ classes, law }: Omit<Learned, 'footprints'>, form: Form, numbers: Sizing): boolean {
   const counts = [...classes.values()].map(({ length }) => length)
   if (counts.length < 2 || counts.some((count) => count < FEWEST)) return false
-  const apart = [...classes.keys()].reduce((sum, name) => sum + law(name, form, numbers).misfit, 0)
-  const count = counts.reduce((sum, one) => sum + one, 0)
-  const raised = Math.max(1, apart / Math.max(1, count - 4))
-  return (law('all', form, numbers).misfit - apart) / raised <= numbers.kindsDiffer
+  const apart = [...classes.keys()].reduce((sum, name) => sum + law(name, form, numbers).deviance, 0)
+  return law('all', form, numbers).deviance - apart <= numbers.kindsDiffer
 }
 
 const doesNotFit = (off: number): Refusal =>

@@ -2,7 +2,7 @@ import { exp, log } from '@trueloop/ground/numerics'
 import { behind, bestPlace, type Edge, lengthsFor, type Seeing } from './behind.ts'
 import { deviationOf } from './footprint.ts'
 import { lowest } from './picks.ts'
-import { type Rows, within } from './rows.ts'
+import { type RowNoise, type Rows, within } from './rows.ts'
 
 /** The footprint of the probe along the axis, measured on notches of certified length. */
 
@@ -40,7 +40,7 @@ export function footprintOf(
   const shortest = Math.min(...notches.map(({ rows: { half } }) => half.to - half.from))
   if (!(shortest > 0)) return undefined
   const widths = Array.from({ length: STEPS + 1 }, (_, i) => shortest * (LEAST + ((MOST - LEAST) * i) / STEPS))
-  const near = notches.map(({ rows, length_mm }) => ({ rows: within(rows, shortest), length_mm }))
+  const near = energetic(notches.map(({ rows, length_mm }) => ({ rows: within(rows, shortest), length_mm })), seeing)
   const misfits = widths.map((width_mm) => misfitOf(near, { ...seeing, width_mm }))
   const width_mm = lowest(widths, misfits)
   return { width_mm, scatter_mm: scatterOf(notches, { ...seeing, width_mm }, lengthScatter * width_mm) }
@@ -68,7 +68,7 @@ export function footprintAtFace(
   const longest = Math.max(...notches.map(({ rows: { half } }) => half.to - half.from))
   const shortest = Math.min(...notches.map(({ rows: { half } }) => half.to - half.from))
   if (!(shortest > 0)) return undefined
-  const near = notches.map((one) => ({ ...one, rows: within(one.rows, shortest) }))
+  const near = energetic(notches.map((one) => ({ ...one, rows: within(one.rows, shortest) })), seeing)
   const misfitAt = (width_mm: number, fade: number) =>
     misfitOf(near, { ...seeing, width_mm }, { deviation_mm: fade * deviationOf(width_mm), touching_mm: faceScatter })
   let [width_mm, fade] = [shortest, 0.6]
@@ -87,16 +87,32 @@ const lowestBy = (at: readonly number[], of: (value: number) => number): number 
 /** How a face fades a flaw that touches it. */
 type Fade = Pick<Edge, 'deviation_mm'> & { readonly touching_mm: number }
 
-const misfitOf = (notches: readonly Seen[], seeing: Seeing, fade?: Fade): number =>
-  notches.reduce((sum, { rows, length_mm, face }) => {
-    const edge = face === undefined || fade === undefined ? {} : { edge: { ...face, ...fade } }
-    return sum + strengthShare(rows, bestPlace(rows, { ...seeing, ...edge }, length_mm).misfit, seeing)
-  }, 0)
+/** Shapes of notches agree with a bell, and with each other, to this share of their answers; and so low lie the tails of others. */
+const LIKE = 0.03
+const TAILS = 0.02
 
-/** A misfit as a share of the notch's whole energy over the noise: strong notches do not drown the others. */
-function strengthShare({ x, y }: Rows, misfit: number, { noise }: Seeing): number {
-  const energy = x.reduce((sum, _, i) => sum + (x[i]! * x[i]!) / noise.xx + (y[i]! * y[i]!) / noise.yy, 0)
-  return energy > 0 ? misfit / energy : 0
+interface Energetic extends Seen {
+  readonly energy: number
+}
+
+/** With sums of squares over the noise. */
+const energetic = (notches: readonly Seen[], { noise }: Omit<Seeing, 'width_mm'>): readonly Energetic[] =>
+  notches.map((one) => ({ ...one, energy: energyOf(one.rows, noise) }))
+
+const energyOf = ({ x, y }: Rows, { xx, yy }: RowNoise): number =>
+  x.reduce((sum, _, i) => sum + (x[i]! * x[i]!) / xx + (y[i]! * y[i]!) / yy, 0)
+
+/**
+ * Sum of misfits, each over what is expected of it: noise, the shape of the notch's own answer, and the tails of the
+ * strongest beside it. So neither strong notches drown the others nor noise those that show the footprint.
+ */
+function misfitOf(notches: readonly Energetic[], seeing: Seeing, fade?: Fade): number {
+  const most = Math.max(...notches.map(({ energy }) => energy))
+  return notches.reduce((sum, { rows, length_mm, face, energy }) => {
+    const edge = face === undefined || fade === undefined ? {} : { edge: { ...face, ...fade } }
+    const expected = 2 * rows.z_mm.length + LIKE * LIKE * energy + TAILS * TAILS * most
+    return sum + bestPlace(rows, { ...seeing, ...edge }, length_mm).misfit / expected
+  }, 0)
 }
 
 function scatterOf(notches: readonly Seen[], seeing: Seeing, least: number): number {
