@@ -38,6 +38,8 @@ export interface Edge {
   readonly deviation_mm: number
   /** standard uncertainty of where a flaw that touches the face lies; undefined: the flaw may lie anywhere */
   readonly touching_mm?: number
+  /** the other face of the layer, where the answer fades toward that as well */
+  readonly other?: { readonly face_mm: number; readonly side: 1 | -1 }
 }
 
 /** A place is sought this far beside the middle of the −6 dB extent, in widths of the footprint, at so many. */
@@ -134,14 +136,20 @@ function columnOf(values: readonly number[], unit: number): Float64Array {
 
 const squares = (values: readonly number[]): number => values.reduce((sum, value) => sum + value * value, 0)
 
-/** What the face leaves of the answer at each revolution: where it is taken to be, or at each of some places. */
-function leftAt({ columns: { u }, edge, deviation_mm }: Pick<Ready, 'columns' | 'edge' | 'deviation_mm'>, at?: Float64Array) {
+/** What the faces leave of the answer at each revolution: the near one where it is taken to be, or at each of some places. */
+function leftAt(
+  { columns: { u }, edge, deviation_mm }: Pick<Ready, 'columns' | 'edge' | 'deviation_mm'>,
+  at?: Float64Array
+): Float64Array {
   if (edge === undefined) return new Float64Array(u.length).fill(1)
   const faces = at ?? Float64Array.of(edge.face_mm / deviation_mm)
-  const per = (edge.side * deviation_mm) / edge.deviation_mm
+  const per = deviation_mm / edge.deviation_mm
   const left = new Float64Array(faces.length * u.length)
-  for (let k = 0; k < faces.length; k++) {
-    for (let i = 0; i < u.length; i++) left[k * u.length + i] = bellCumulative(per * (u[i]! - faces[k]!))
+  const { other } = edge
+  for (let i = 0; i < u.length; i++) {
+    const rest = other === undefined ? 1 : bellCumulative(per * other.side * (u[i]! - other.face_mm / deviation_mm))
+    for (let k = 0; k < faces.length; k++)
+      left[k * u.length + i] = rest * bellCumulative(per * edge.side * (u[i]! - faces[k]!))
   }
   return left
 }

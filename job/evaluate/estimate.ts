@@ -18,13 +18,14 @@ export interface Told {
 /** A law that weighs less than this changes no figure. */
 const NEGLIGIBLE = 1e-3
 
-/** What a flaw's rows, as fits of each length for each kind, and the notches' rows say together. */
+/** What a flaw's rows, as fits of each length for each kind and face, and the notches' rows say together. */
 export function toldBy(hypotheses: readonly Hypothesis[], lessons: readonly Lesson[]): Told {
-  const planes = lessons.flatMap(({ kind, laws, turn, aspect, aspectSpread, footprint: { width_mm } }) => {
-    const { fits: behind, odds } = hypotheses.find((one) => one.kind === kind)!
+  const planes = hypotheses.flatMap(({ kind, fits: behind, odds }) => {
+    const { laws, turn, aspect, aspectSpread, footprint } = lessons.find((one) => one.kind === kind)!
+    const like = { kind, turn, aspect, aspectSpread, width_mm: footprint.width_mm, behind }
     return laws
       .filter(({ weight }) => weight > NEGLIGIBLE)
-      .map(({ law, weight }) => ({ kind, law, weight: weight * odds, turn, aspect, aspectSpread, width_mm, behind }))
+      .map(({ law, weight }) => ({ ...like, law, weight: weight * odds }))
   })
   return {
     planes,

@@ -31,38 +31,59 @@ export function hypothesesFor(kinds: readonly KindName[], looking: Looking): rea
   const widest = Math.max(...kinds.map((kind) => looking.footprints.get(kind)!.width_mm))
   const lengths = lengthsFor(looking.rows, widest)
   const rows = within(looking.rows, widest)
-  const fits = kinds.map((kind) => {
-    const seeing = seeingOf(kind, looking)
-    return { kind, fits: behind(rows, seeing, lengths), seeing }
+  const fits = kinds.flatMap((kind) => {
+    const seen = seeingsOf(kind, looking)
+    return seen.map((seeing) => ({ kind, fits: behind(rows, seeing, lengths), seeing, count: seen.length }))
   })
-  return evened(fits, rows.z_mm.length).map(({ kind, fits: of, seeing }) => ({
+  return evened(fits, rows.z_mm.length).map(({ kind, fits: of, seeing, count }) => ({
     kind,
     fits: of,
-    odds: oddsOf(of, seeing, looking),
+    odds: oddsOf(of, seeing, looking) / count,
     footprint: looking.footprints.get(kind)!,
     edge: seeing.edge
   }))
 }
 
-/** How a flaw of a kind is seen; one of the bore near a face loses to it as well. */
-export function seeingOf(kind: KindName, { rows, noise, footprints, faces, numbers }: Looking): Seeing {
+/**
+ * How a flaw of a kind is seen: one of a corner at each face that it may touch; one of the bore loses to a
+ * near face too. In a layer hardly wider than what the probe sees the other face may take from it as well, or not, where the
+ * next layer goes on: both are looked at.
+ */
+function seeingsOf(kind: KindName, { rows, noise, footprints, faces, numbers }: Looking): readonly Seeing[] {
   const { width_mm, fade_mm } = footprints.get(kind)!
   const fade = fade_mm ?? footprints.get('corner')?.fade_mm
   const seeing = { noise, alike: numbers.alike, width_mm }
-  if (faces === undefined || fade === undefined) return seeing
-  const edge = { ...nearestFace(rows, faces), deviation_mm: fade }
-  return { ...seeing, edge: kind === 'corner' ? { ...edge, touching_mm: numbers.faceScatter } : edge }
+  if (faces === undefined || fade === undefined) return [seeing]
+  const [near, far] = facesBy(rows, faces)
+  const isThin = distanceTo(far, rows) < width_mm
+  const touched = kind === 'corner' ? { touching_mm: numbers.faceScatter } : {}
+  const from = kind === 'corner' && isThin ? [near, far] : [near]
+  return from.flatMap((face) => {
+    const edge = { ...face, deviation_mm: fade, ...touched }
+    const both = { ...edge, other: face === near ? far : near }
+    return isThin ? [edge, both].map((one) => ({ ...seeing, edge: one })) : [{ ...seeing, edge }]
+  })
 }
 
-function nearestFace({ half }: Rows, { from_mm, to_mm }: Faces): Pick<Edge, 'face_mm' | 'side'> {
-  const middle = 0.5 * (half.from + half.to)
-  return middle - from_mm <= to_mm - middle ? { face_mm: from_mm, side: 1 } : { face_mm: to_mm, side: -1 }
+type Face = Pick<Edge, 'face_mm' | 'side'>
+
+/** Both faces of a layer, the nearer first. */
+function facesBy(rows: Rows, { from_mm, to_mm }: Faces): readonly [Face, Face] {
+  const [entry, exit]: readonly [Face, Face] = [
+    { face_mm: from_mm, side: 1 },
+    { face_mm: to_mm, side: -1 }
+  ]
+  return distanceTo(entry, rows) <= distanceTo(exit, rows) ? [entry, exit] : [exit, entry]
 }
+
+/** From a face to where the −6 dB extent begins. */
+const distanceTo = ({ face_mm, side }: Face, { half }: Rows): number =>
+  side > 0 ? half.from - face_mm : face_mm - half.to
 
 /** A flaw whose −6 dB extent begins within a footprint of a face may touch it. */
-export function maySeeFace({ half }: Rows, faces: Faces | undefined, footprint: Footprint | undefined): boolean {
+export function maySeeFace(rows: Rows, faces: Faces | undefined, footprint: Footprint | undefined): boolean {
   if (faces === undefined || footprint?.fade_mm === undefined) return false
-  return Math.min(half.from - faces.from_mm, faces.to_mm - half.to) < footprint.width_mm
+  return distanceTo(facesBy(rows, faces)[0], rows) < footprint.width_mm
 }
 
 /**

@@ -32,10 +32,17 @@ export function depthsIn(planes: readonly Plane[], asked: Asked): Depths {
   const told = toldIn(grid, asked)
   const unlike = swept.leastClose - Math.min(...swept.leasts)
   const kinds = new Map<KindName, number>()
-  const sum = swept.shares.reduce((all, { close }) => all + close, 0)
-  for (const [k, { kind }] of planes.entries()) kinds.set(kind, (kinds.get(kind) ?? 0) + swept.shares[k]!.close / sum)
+  for (const [k, { kind }] of planes.entries()) kinds.set(kind, (kinds.get(kind) ?? 0) + shareOf(swept, k))
   const wide = told(swept.wide)
-  return { wide, close: sum > 0 ? told(swept.close) : wide, unlike, kinds, turn }
+  return { wide, close: contentOf(swept, 'close') > 0 ? told(swept.close) : wide, unlike, kinds, turn }
+}
+
+const contentOf = ({ shares }: Swept, of: 'close' | 'wide'): number => shares.reduce((all, one) => all + one[of], 0)
+
+/** What a plane weighs, of flaws of the notches' proportions; where there are none, of any. */
+function shareOf(swept: Swept, plane: number): number {
+  const of = contentOf(swept, 'close') > 0 ? 'close' : 'wide'
+  return swept.shares[plane]![of] / contentOf(swept, of)
 }
 
 const toldIn =
