@@ -52,9 +52,8 @@ export function lessonsFor({ own, all }: Kinds, teaching: Teaching): Lessons {
   const seen = new Map(all.map(({ name, notches }) => [name, seenOf(notches, teaching)]))
   const footprints = footprintsIn(seen, teaching)
   if (footprints.size === 0) return { footprints, of: undefined }
-  const named = namedShare([...seen.values()].flat(), teaching.noise)
   const classes = new Map(
-    [...seen].map(([name, notches]) => [name, followedOf(notches, { footprint: footprints.get(name)!, named }, teaching)])
+    [...seen].map(([name, notches]) => [name, followedOf(notches, footprints.get(name)!, teaching)])
   )
   const lessons: Lesson[] = []
   const learned = { classes, footprints, law: lawsOnce(classes) }
@@ -157,37 +156,15 @@ function footprintsIn(
   )
 }
 
-/**
- * What the named notch answers too much: its own signal, noise and all, is the shape that rows are fitted with. Fitted sizes
- * over peak-to-peak of the other notches, which is 1 without noise.
- */
-function namedShare(seen: readonly SeenNotch[], { yy }: RowNoise): number {
-  let [rows2, both] = [0, 0]
-  for (const { notch, rows } of seen) {
-    if (isNamed(notch)) continue
-    const most = Math.max(...rows.x.map((x, i) => Math.sqrt(x * x + rows.y[i]! * rows.y[i]!)))
-    const weight = 1 / (yy + NEARLY * notch.amplitude * notch.amplitude)
-    rows2 += weight * notch.amplitude * notch.amplitude
-    both += weight * notch.amplitude * most
-  }
-  return rows2 > 0 ? Math.min(1, both / rows2) : 1
-}
-
-/** Peak-to-peak and fitted size of one notch agree to 5 % at best. */
-const NEARLY = 0.0025
-
-const isNamed = ({ amplitude }: NotchReading): boolean => amplitude === 1
-
 function followedOf(
   seen: readonly SeenNotch[],
-  { footprint: { width_mm, fade_mm }, named }: { readonly footprint: Footprint; readonly named: number },
+  { width_mm, fade_mm }: Footprint,
   { noise, numbers: { alike, faceScatter } }: Teaching
 ): readonly Followed[] {
   const fits = seen.map(({ notch, rows, face }) => {
     const edge = fade_mm === undefined ? {} : { edge: { ...face!, deviation_mm: fade_mm, touching_mm: faceScatter } }
     const fit = bestPlace(within(rows, width_mm), { noise, alike, width_mm, ...edge }, notch.length_mm)
-    const share = isNamed(notch) ? named : 1
-    return { notch, depth_mm: notch.depth_mm, behind: { ...fit, x: share * fit.x, y: share * fit.y } }
+    return { notch, depth_mm: notch.depth_mm, behind: fit }
   })
   return fits.map((one) => ({ ...one, beside: largestBeside(one, fits) }))
 }

@@ -1,11 +1,22 @@
-import { type Measured, type SizedUnder, type SizeStatement, sizeOf } from '../evaluate/index.ts'
-import { isClearOfLiftOff, type NotchReading } from '../standardize/index.ts'
+import { clearNotches, type Measured, type SizedUnder, type SizeStatement, sizeOf } from '../evaluate/index.ts'
+import { isClearOfLiftOff, type NotchReading, type Standardization } from '../standardize/index.ts'
 import { alongLiftOff } from './hole-refusals.ts'
 
 export interface Sizing {
   readonly withheld: readonly string[]
   readonly under: SizedUnder
 }
+
+/** Notches as each would answer alone, found once a standardization. */
+export function bearingNotches(standardization: Standardization): readonly NotchReading[] {
+  const known = cleared.get(standardization)
+  if (known !== undefined) return known
+  const notches = clearNotches(standardization)
+  cleared.set(standardization, notches)
+  return notches
+}
+
+const cleared = new WeakMap<Standardization, readonly NotchReading[]>()
 
 /**
  * Size by the notches that stand clear of lift-off: the others bear none. Where that leaves no notch of the place's kind the

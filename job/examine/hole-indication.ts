@@ -4,7 +4,7 @@ import { type Covariance, type Interpreted, type Sheet, valuesOf } from '../inte
 import { fineAround, UNIT } from '../signal/index.ts'
 import { type FittedRows, longestChord } from '../standardize/index.ts'
 import type { Indication } from './examination.ts'
-import { sizedBy } from './hole-bearing.ts'
+import { bearingNotches, sizedBy } from './hole-bearing.ts'
 import type { Entry } from './hole-entries.ts'
 import type { HoleExamination, Located } from './hole-input.ts'
 import { foreignLayers } from './setup.ts'
@@ -58,7 +58,7 @@ export function indicationOf(entry: Entry, context: Context): Indication {
     cause: one.cause,
     evidence: one.evidence,
     measured,
-    size: sizedBy(input.standardization.notches, measured, { withheld, under: under(input) }),
+    size: sizedBy(bearingNotches(input.standardization), measured, { withheld, under: under(input) }),
     proposal: proposalOf(one.class, withheld),
     snippet: {
       step: (2 * PI) / UNIT,
