@@ -1,4 +1,4 @@
-import { exp, log } from '@trueloop/ground/numerics'
+import { exp, log, normalQuantile, studentQuantile } from '@trueloop/ground/numerics'
 import type { Refusal } from '@trueloop/ground/refusal'
 import type { NotchReading } from '../standardize/index.ts'
 import { refuse } from './codes.ts'
@@ -57,16 +57,23 @@ function kindOf(name: KindName, notches: readonly NotchReading[], least: number)
   }
 }
 
-/** Length over depth of notches: geometric mean, and the deviation of its logarithm, no less than is declared. */
+/**
+ * Length over depth of notches: geometric mean, and the deviation of the logarithm for one more of them: that of the sample,
+ * raised by what a mean and a deviation of so few are known to (as a prediction interval is wider by Student's t), no less
+ * than is declared.
+ */
 export function proportionsOf(
   notches: readonly NotchReading[],
-  { notchAspect }: Pick<Sizing, 'notchAspect'>
+  { notchAspect, leftOut }: Pick<Sizing, 'notchAspect' | 'leftOut'>
 ): { readonly aspect: number; readonly aspectSpread: number } {
   const logs = notches.map(({ depth_mm, length_mm }) => log(length_mm / depth_mm))
-  const mean = logs.reduce((sum, one) => sum + one, 0) / logs.length
-  const squares = logs.reduce((sum, one) => sum + (one - mean) * (one - mean), 0)
-  const spread = Math.sqrt(squares / Math.max(1, logs.length - 1))
-  return { aspect: exp(mean), aspectSpread: Math.max(notchAspect, spread) }
+  const n = logs.length
+  const mean = logs.reduce((sum, one) => sum + one, 0) / n
+  if (n < 2) return { aspect: exp(mean), aspectSpread: notchAspect }
+  const spread = Math.sqrt(logs.reduce((sum, one) => sum + (one - mean) * (one - mean), 0) / (n - 1))
+  const level = 1 - 0.5 * leftOut
+  const raised = (Math.sqrt(1 + 1 / n) * studentQuantile(level, n - 1)) / normalQuantile(level)
+  return { aspect: exp(mean), aspectSpread: Math.max(notchAspect, raised * spread) }
 }
 
 /** What keeps a kind from bearing a statement or a curve. */

@@ -54,7 +54,7 @@ export const sizing = {
       'cracks in holes: median 1.39, between the 1 of corner notches and the 2 of mid-bore notches; twice this covers both'
   },
   notchAspect: {
-    value: 0.1,
+    value: 0.04,
     unit: 'natural logarithm of length over depth',
     reason:
       'a flaw like the notches has their proportions as they scatter among themselves; from four or five of them less is not known'

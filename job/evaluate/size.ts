@@ -1,7 +1,7 @@
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import { valuesOf } from '../interpret/index.ts'
 import type { NotchReading } from '../standardize/index.ts'
-import { type Bounds, between, either } from './bounds.ts'
+import { type Bounds, between, type Differing, either } from './bounds.ts'
 import { byAmplitude } from './by-amplitude.ts'
 import { type FollowedFlaw, followedDepth } from './by-rows.ts'
 import { ratioWithoutValue } from './crack.ts'
@@ -75,7 +75,7 @@ interface SizedDepth {
 }
 
 function depthBy({ measured, kinds: { own }, under, numbers, followed, studied }: Sizable): SizedDepth {
-  const bounds = boundsOf(measured, own)
+  const bounds = boundsOf(measured, own, { noise: under.noise, numbers })
   const weak = own.flatMap((kind) => kindAgainst(kind, 0))
   const lessons = followed?.lessons
   if (followed !== undefined && lessons !== undefined && !isRefusal(lessons)) {
@@ -103,8 +103,8 @@ function lengthFields(length: Length | undefined, seen: Joined | undefined): Par
   }
 }
 
-function boundsOf({ amplitude }: Measured, kinds: readonly Kind[]): Bounds {
-  const statements = kinds.filter(({ notches }) => notches.length > 0).map(({ notches }) => between(amplitude, notches))
+function boundsOf({ amplitude }: Measured, kinds: readonly Kind[], differing: Differing): Bounds {
+  const statements = kinds.filter(({ notches }) => notches.length > 0).map(({ notches }) => between(amplitude, notches, differing))
   const [own, other] = statements
   return other === undefined ? own! : either(own!, other)
 }
