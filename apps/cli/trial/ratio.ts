@@ -1,4 +1,4 @@
-import { observedRatio, type SizedUnder, sizeOf } from '@trueloop/job/evaluate'
+import { clearNotches, observedRatio, type SizedUnder, sizeOf } from '@trueloop/job/evaluate'
 import type { ResponseRatio } from '@trueloop/job/plan'
 import { findsOf, type HoleOutcome, type TrueFlaw } from '@trueloop/job/rehearse'
 import type { Standardization } from '@trueloop/job/standardize'
@@ -35,10 +35,9 @@ export function withRatio({ setup, outcomes }: Job): readonly TrialOutcome[] {
 function ratiosIn(outcome: TrialOutcome): readonly number[] {
   const { standardization } = outcome
   if (standardization === undefined) return []
+  const notches = clearNotches(standardization)
   const ratios = foundIn(outcome).map(({ flaw, call: { measured } }) =>
-    measured === undefined
-      ? undefined
-      : observedRatio(measured, standardization.notches, { known: flaw, under: underOf(outcome) })
+    measured === undefined ? undefined : observedRatio(measured, notches, { known: flaw, under: underOf(outcome) })
   )
   return ratios.filter((ratio) => ratio !== undefined)
 }
@@ -52,7 +51,7 @@ const underOf = ({ standardization }: TrialOutcome): SizedUnder =>
 
 function sizedAgain(call: TrialCall, { standardization }: TrialOutcome, under: SizedUnder): TrialCall {
   if (call.measured === undefined || standardization === undefined) return call
-  return resized(call, sizeOf(call.measured, standardization.notches, call.statement.withheld, under))
+  return resized(call, sizeOf(call.measured, clearNotches(standardization), call.statement.withheld, under))
 }
 
 const documentsOf = (ratio: ResponseRatio, { metal, frequency_khz, equipment }: TrialSetup) => ({
