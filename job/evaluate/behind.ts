@@ -30,12 +30,13 @@ export interface Seeing {
   readonly edge?: Edge
 }
 
-/** A face near a flaw: toward it the answer fades, as the normal distribution of its deviation. */
+/** A face near a flaw. */
 export interface Edge {
   readonly face_mm: number
   /** 1 where the metal lies at greater depths */
   readonly side: 1 | -1
-  readonly deviation_mm: number
+  /** toward it the answer fades, as the normal distribution of this deviation; undefined: it does not */
+  readonly deviation_mm?: number
   /** standard uncertainty of where a flaw that touches the face lies; undefined: the flaw may lie anywhere */
   readonly touching_mm?: number
   /** the other face of the layer, where the answer fades toward that as well */
@@ -141,7 +142,7 @@ function leftAt(
   { columns: { u }, edge, deviation_mm }: Pick<Ready, 'columns' | 'edge' | 'deviation_mm'>,
   at?: Float64Array
 ): Float64Array {
-  if (edge === undefined) return new Float64Array(u.length).fill(1)
+  if (edge?.deviation_mm === undefined) return new Float64Array((at?.length ?? 1) * u.length).fill(1)
   const faces = at ?? Float64Array.of(edge.face_mm / deviation_mm)
   const per = deviation_mm / edge.deviation_mm
   const left = new Float64Array(faces.length * u.length)

@@ -45,24 +45,31 @@ export function hypothesesFor(kinds: readonly KindName[], looking: Looking): rea
 }
 
 /**
- * How a flaw of a kind is seen: one of a corner at each face that it may touch; one of the bore loses to a
- * near face too. In a layer hardly wider than what the probe sees the other face may take from it as well, or not, where the
- * next layer goes on: both are looked at.
+ * How a flaw of a kind is seen. One of a corner fades toward the face that it touches as corner notches do. Whether a face
+ * that a flaw does not touch takes from it depends on what lies beyond (air, or a next layer), and no notch shows it: with and
+ * without are looked at. In a layer hardly wider than what the probe sees a flaw may touch either face.
  */
 function seeingsOf(kind: KindName, { rows, noise, footprints, faces, numbers }: Looking): readonly Seeing[] {
-  const { width_mm, fade_mm } = footprints.get(kind)!
-  const fade = fade_mm ?? footprints.get('corner')?.fade_mm
+  const { width_mm } = footprints.get(kind)!
+  const corner = footprints.get('corner')
   const seeing = { noise, alike: numbers.alike, width_mm }
-  if (faces === undefined || fade === undefined) return [seeing]
+  if (faces === undefined || corner?.atFace === undefined) return [seeing]
+  const fade = corner.fade_mm
   const [near, far] = facesBy(rows, faces)
+  const isNear = distanceTo(near, rows) < width_mm
   const isThin = distanceTo(far, rows) < width_mm
-  const touched = kind === 'corner' ? { touching_mm: numbers.faceScatter } : {}
-  const from = kind === 'corner' && isThin ? [near, far] : [near]
-  return from.flatMap((face) => {
-    const edge = { ...face, deviation_mm: fade, ...touched }
-    const both = { ...edge, other: face === near ? far : near }
-    return isThin ? [edge, both].map((one) => ({ ...seeing, edge: one })) : [{ ...seeing, edge }]
+  const at = (face: Face, other?: Face): Seeing => ({
+    ...seeing,
+    edge: {
+      ...face,
+      ...(fade === undefined ? {} : { deviation_mm: fade }),
+      ...(kind === 'corner' ? { touching_mm: numbers.faceScatter } : {}),
+      ...(other === undefined ? {} : { other })
+    }
   })
+  if (fade === undefined) return kind !== 'corner' ? [seeing] : isThin ? [at(near), at(far)] : [at(near)]
+  if (kind !== 'corner') return [seeing, ...(isNear ? [at(near)] : []), ...(isThin ? [at(near, far)] : [])]
+  return isThin ? [at(near), at(near, far), at(far), at(far, near)] : [at(near)]
 }
 
 type Face = Pick<Edge, 'face_mm' | 'side'>
@@ -82,7 +89,7 @@ const distanceTo = ({ face_mm, side }: Face, { half }: Rows): number =>
 
 /** A flaw whose −6 dB extent begins within a footprint of a face may touch it. */
 export function maySeeFace(rows: Rows, faces: Faces | undefined, footprint: Footprint | undefined): boolean {
-  if (faces === undefined || footprint?.fade_mm === undefined) return false
+  if (faces === undefined || footprint?.atFace === undefined) return false
   return distanceTo(facesBy(rows, faces)[0], rows) < footprint.width_mm
 }
 
@@ -90,8 +97,12 @@ export function maySeeFace(rows: Rows, faces: Faces | undefined, footprint: Foot
  * Corner and bore are equally likely before, and a flaw of the bore lies anywhere in its layer alike: that it should lie just
  * where one of the corner would is as likely as its place is told closely. Places are normal about the best one.
  */
-function oddsOf(fits: readonly Behind[], { edge, width_mm }: Seeing, { faces, numbers: { faceScatter } }: Looking): number {
-  if (faces === undefined || edge === undefined || edge.touching_mm !== undefined) return 1
+function oddsOf(
+  fits: readonly Behind[],
+  { edge, width_mm }: Seeing,
+  { faces, numbers: { faceScatter } }: Looking
+): number {
+  if (faces === undefined || edge?.touching_mm !== undefined) return 1
   const best = fits.reduce((one, other) => (other.misfit < one.misfit ? other : one))
   const place2 = (2 * deviationOf(width_mm) * deviationOf(width_mm)) / strengthOf(best)
   const layer_mm = Math.max(width_mm, faces.to_mm - faces.from_mm)

@@ -29,7 +29,7 @@ export interface LengthAsked {
 
 /**
  * Length by what the rows, as fits of each length, do not contradict through the footprint, every length weighing alike before; the interval also
- * carries the scatter of the notches' lengths. A flaw that is not told from a point has "≤" its upper bound. What would
+ * carries the scatter of the notches' lengths. A flaw that is not told from a point, or told no closer than the footprint, has "≤" its upper bound. What would
  * lie beyond the faces of its layer is cut off. Codes: evaluate/below-footprint, evaluate/runs-into-face.
  */
 export function lengthOf(fits: readonly Behind[], { footprint, faces, numbers }: LengthAsked): Length {
@@ -51,7 +51,8 @@ export function lengthOf(fits: readonly Behind[], { footprint, faces, numbers }:
   }
   const pointLike = fits[0]!.misfit - best.misfit < reach * reach
   const tail = 0.5 * numbers.leftOut
-  if (pointLike) return short(length + end(1 - tail), width_mm)
+  const ends = end(tail) + end(1 - tail)
+  if (pointLike || ends > width_mm) return short(length + end(1 - tail), width_mm)
   const whole = {
     length_mm: length,
     lower_mm: Math.max(0, length - end(tail)),

@@ -1,8 +1,10 @@
+import { log } from '@trueloop/ground/numerics'
 import { isRefusal } from '@trueloop/ground/refusal'
 import { valuesOf } from '../interpret/index.ts'
 import type { NotchReading } from '../standardize/index.ts'
 import { bestPlace } from './behind.ts'
 import { follow } from './follow.ts'
+import type { Hypothesis } from './hypotheses.ts'
 import type { Measured, SizedUnder } from './measured.ts'
 import { sizing } from './parameters.ts'
 import { within } from './rows.ts'
@@ -26,15 +28,23 @@ export function observedRatio(
   const followed = follow(measured, notches, under)
   if (followed === undefined || followed.lessons === undefined || isRefusal(followed.lessons)) return undefined
   const { hypotheses, rows, lessons } = followed
-  const seen = hypotheses.map(({ kind, footprint, edge }) => {
-    const seeing = { noise: followed.noise, alike: numbers.alike, width_mm: footprint.width_mm }
-    const near = within(rows, footprint.width_mm)
-    return { kind, fit: bestPlace(near, { ...seeing, ...(edge === undefined ? {} : { edge }) }, known.length_mm) }
-  })
-  const { kind, fit } = seen.reduce((best, one) => (one.fit.misfit < best.fit.misfit ? one : best))
+  const { kind, footprint, edge } = likeliest(hypotheses, known.length_mm)
+  const seeing = { noise: followed.noise, alike: numbers.alike, width_mm: footprint.width_mm }
+  const near = within(rows, footprint.width_mm)
+  const fit = bestPlace(near, { ...seeing, ...(edge === undefined ? {} : { edge }) }, known.length_mm)
   const { laws } = lessons.find((one) => one.kind === kind)!
   const expected = laws.reduce((sum, { law, weight }) => {
     return sum + weight * law.full * law.form.at(known.depth_mm, law.scale)(fit).part
   }, 0)
   return Math.abs(fit.y) / expected
+}
+
+/** What the crack is most likely, its length being known. */
+function likeliest(all: readonly Hypothesis[], length_mm: number): Hypothesis {
+  const badness = ({ fits, odds }: Hypothesis) => {
+    const at = fits.reduce((best, one) => (awayFrom(one) < awayFrom(best) ? one : best))
+    return at.misfit - 2 * log(odds)
+  }
+  const awayFrom = (one: { readonly length_mm: number }) => Math.abs(one.length_mm - length_mm)
+  return all.reduce((best, one) => (badness(one) < badness(best) ? one : best))
 }

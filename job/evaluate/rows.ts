@@ -24,15 +24,33 @@ export const atLeastQuiet = ({ xx, yy }: RowNoise): RowNoise => ({
 /**
  * Rows with their −6 dB extent, outward from the strongest: the part of each along the strongest, each component weighed
  * by its noise. Undefined for fewer than three revolutions.
+ *
+ * @param near_mm where it is known to lie: rows may pass over something else that is stronger
  */
-export function rowsOf({ z_m, x, y }: FittedRows, { xx, yy }: RowNoise): Rows | undefined {
+export function rowsOf({ z_m, x, y }: FittedRows, { xx, yy }: RowNoise, near_mm?: number): Rows | undefined {
   if (z_m.length < 3) return undefined
   const strength = z_m.map((_, i) => (x[i]! * x[i]!) / xx + (y[i]! * y[i]!) / yy)
-  const at = strength.reduce((best, value, i) => (value > strength[best]! ? i : best), 0)
+  const at = near_mm === undefined ? strongest(strength) : uphill(strength, nearest(z_m, near_mm))
   const size = z_m.map((_, i) => ((x[i]! * x[at]!) / xx + (y[i]! * y[at]!) / yy) / strength[at]!)
   const z_mm = z_m.map((z) => 1e3 * z)
   const [one, other] = [halfAt(z_mm, size, { at, sense: -1 }), halfAt(z_mm, size, { at, sense: 1 })]
   return { z_mm, x, y, half: { from: Math.min(one, other), to: Math.max(one, other) } }
+}
+
+const strongest = (strength: readonly number[]): number =>
+  strength.reduce((best, value, i) => (value > strength[best]! ? i : best), 0)
+
+const nearest = (z_m: readonly number[], near_mm: number): number =>
+  z_m.reduce((best, z, i) => (Math.abs(1e3 * z - near_mm) < Math.abs(1e3 * z_m[best]! - near_mm) ? i : best), 0)
+
+/** Up from a row to the top that it belongs to. */
+function uphill(strength: readonly number[], from: number): number {
+  let at = from
+  for (;;) {
+    const next = [at - 1, at + 1].find((i) => (strength[i] ?? 0) > strength[at]!)
+    if (next === undefined) return at
+    at = next
+  }
 }
 
 function halfAt(

@@ -36,7 +36,8 @@ export function sizeOf(
   const studied = studyFor(kinds, under, numbers)
   const followed = studied.study === undefined ? plain : follow(measured, notches, under, studied.study.scatter)
   const eitherKind = followed === undefined ? undefined : joined(followed.hypotheses)
-  const length = eitherKind === undefined ? undefined : lengthOf(eitherKind.fits, { ...eitherKind, faces: measured.faces, numbers })
+  const length =
+    eitherKind === undefined ? undefined : lengthOf(eitherKind.fits, { ...eitherKind, faces: measured.faces, numbers })
   const without = cannot(kinds.own, measured, under)
   const sized =
     without === undefined
@@ -104,7 +105,9 @@ function lengthFields(length: Length | undefined, seen: Joined | undefined): Par
 }
 
 function boundsOf({ amplitude }: Measured, kinds: readonly Kind[], differing: Differing): Bounds {
-  const statements = kinds.filter(({ notches }) => notches.length > 0).map(({ notches }) => between(amplitude, notches, differing))
+  const statements = kinds
+    .filter(({ notches }) => notches.length > 0)
+    .map(({ notches }) => between(amplitude, notches, differing))
   const [own, other] = statements
   return other === undefined ? own! : either(own!, other)
 }

@@ -87,7 +87,11 @@ interface Into {
 }
 
 /** Adds the likelihoods of a table to the sums; the least chi-squares met. */
-function closely(table: Table, coarse: Float64Array, into: Into): { readonly least: number; readonly leastClose: number } {
+function closely(
+  table: Table,
+  coarse: Float64Array,
+  into: Into
+): { readonly least: number; readonly leastClose: number } {
   const { columns, depths, answers } = table
   const sums = { ...into, reach: NOWHERE, closer: answers.closer, ...weightsOf(table) }
   let [least, leastClose] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]

@@ -93,7 +93,10 @@ function lessonFor(
     footprint: footprints.get(name)!,
     laws,
     turn: turnOf(of === 'all' ? everyone : mine, numbers),
-    ...proportionsOf((mine.length > 0 ? mine : everyone).map(({ notch }) => notch), numbers),
+    ...proportionsOf(
+      (mine.length > 0 ? mine : everyone).map(({ notch }) => notch),
+      numbers
+    ),
     shallowest_mm: Math.min(...depths),
     deepest_mm: Math.max(...depths)
   }
@@ -125,7 +128,7 @@ interface SeenNotch extends Seen {
 
 const seenOf = (notches: readonly NotchReading[], { noise }: Teaching): readonly SeenNotch[] =>
   notches.flatMap((notch) => {
-    const rows = notch.rows === undefined ? undefined : rowsOf(notch.rows, noise)
+    const rows = notch.rows === undefined ? undefined : rowsOf(notch.rows, noise, 1e3 * notch.z_m)
     return rows === undefined ? [] : [{ notch, rows, length_mm: notch.length_mm, ...faceOf(notch) }]
   })
 
@@ -158,11 +161,12 @@ function footprintsIn(
 
 function followedOf(
   seen: readonly SeenNotch[],
-  { width_mm, fade_mm }: Footprint,
+  { width_mm, fade_mm, atFace }: Footprint,
   { noise, numbers: { alike, faceScatter } }: Teaching
 ): readonly Followed[] {
   const fits = seen.map(({ notch, rows, face }) => {
-    const edge = fade_mm === undefined ? {} : { edge: { ...face!, deviation_mm: fade_mm, touching_mm: faceScatter } }
+    const fade = fade_mm === undefined ? {} : { deviation_mm: fade_mm }
+    const edge = atFace === undefined ? {} : { edge: { ...face!, ...fade, touching_mm: faceScatter } }
     const fit = bestPlace(within(rows, width_mm), { noise, alike, width_mm, ...edge }, notch.length_mm)
     return { notch, depth_mm: notch.depth_mm, behind: fit }
   })

@@ -18,7 +18,9 @@ export interface Footprint {
   readonly width_mm: number
   /** by how much lengths told through it differ from the certified ones */
   readonly scatter_mm: number
-  /** deviation over which the answer fades toward a face, where notches at a face showed it */
+  /** of notches that touch a face, at their certified places */
+  readonly atFace?: true
+  /** deviation over which the answer fades toward a face, where those show that it does */
   readonly fade_mm?: number
 }
 
@@ -40,7 +42,10 @@ export function footprintOf(
   const shortest = Math.min(...notches.map(({ rows: { half } }) => half.to - half.from))
   if (!(shortest > 0)) return undefined
   const widths = Array.from({ length: STEPS + 1 }, (_, i) => shortest * (LEAST + ((MOST - LEAST) * i) / STEPS))
-  const near = energetic(notches.map(({ rows, length_mm }) => ({ rows: within(rows, shortest), length_mm })), seeing)
+  const near = energetic(
+    notches.map(({ rows, length_mm }) => ({ rows: within(rows, shortest), length_mm })),
+    seeing
+  )
   const misfits = widths.map((width_mm) => misfitOf(near, { ...seeing, width_mm }))
   const width_mm = lowest(widths, misfits)
   return { width_mm, scatter_mm: scatterOf(notches, { ...seeing, width_mm }, lengthScatter * width_mm) }
@@ -56,7 +61,7 @@ const ROUNDS = 3
 /**
  * Width and fade at which notches that touch a face at their certified places and lengths explain their rows best: the
  * footprint there may be another than in the bore (a pair of pick-ups along the axis shows a free flaw twice, one at a face
- * once), and the face takes from it. Undefined where a notch's face is not known.
+ * once), and the face may take from it. Undefined where a notch's face is not known.
  * source: split-d-2011
  */
 export function footprintAtFace(
@@ -68,15 +73,36 @@ export function footprintAtFace(
   const longest = Math.max(...notches.map(({ rows: { half } }) => half.to - half.from))
   const shortest = Math.min(...notches.map(({ rows: { half } }) => half.to - half.from))
   if (!(shortest > 0)) return undefined
-  const near = energetic(notches.map((one) => ({ ...one, rows: within(one.rows, shortest) })), seeing)
-  const misfitAt = (width_mm: number, fade: number) =>
-    misfitOf(near, { ...seeing, width_mm }, { deviation_mm: fade * deviationOf(width_mm), touching_mm: faceScatter })
-  let [width_mm, fade] = [shortest, 0.6]
+  const near = energetic(
+    notches.map((one) => ({ ...one, rows: within(one.rows, shortest) })),
+    seeing
+  )
+  const widths = factors(LEAST_AT_FACE * shortest, Math.min(MOST_AT_FACE * shortest, longest + shortest), STEPS)
+  const misfitAt = (width_mm: number, fade?: number) =>
+    misfitOf(near, { ...seeing, width_mm }, { touching_mm: faceScatter, ...fadeOf(width_mm, fade) })
+  const plain = lowestBy(widths, (one) => misfitAt(one))
+  const faded = fadedBy(misfitAt, widths, plain)
+  const isFaded = misfitAt(faded.width_mm, faded.fade) < misfitAt(plain)
+  const width_mm = isFaded ? faded.width_mm : plain
+  const fade_mm = isFaded ? { fade_mm: faded.fade * deviationOf(width_mm) } : {}
+  return { width_mm, scatter_mm: lengthScatter * width_mm, atFace: true, ...fade_mm }
+}
+
+/** Widths looked at at a face, as shares of the shortest −6 dB extent: a face narrows it. */
+const LEAST_AT_FACE = 0.5
+const MOST_AT_FACE = 2.2
+
+const fadeOf = (width_mm: number, fade: number | undefined): Pick<Edge, 'deviation_mm'> =>
+  fade === undefined ? {} : { deviation_mm: fade * deviationOf(width_mm) }
+
+/** Fade and width, as a share of it, found in turn. */
+function fadedBy(misfitAt: (width_mm: number, fade: number) => number, widths: readonly number[], first: number) {
+  let [width_mm, fade] = [first, 0]
   for (let round = 0; round < ROUNDS; round++) {
     fade = lowestBy(factors(LEAST_FADE, MOST_FADE, FADES), (one) => misfitAt(width_mm, one))
-    width_mm = lowestBy(factors(0.6 * shortest, Math.min(2.2 * shortest, longest + shortest), STEPS), (one) => misfitAt(one, fade))
+    width_mm = lowestBy(widths, (one) => misfitAt(one, fade))
   }
-  return { width_mm, scatter_mm: lengthScatter * width_mm, fade_mm: fade * deviationOf(width_mm) }
+  return { width_mm, fade }
 }
 
 const factors = (least: number, most: number, count: number): readonly number[] =>
@@ -84,7 +110,7 @@ const factors = (least: number, most: number, count: number): readonly number[] 
 
 const lowestBy = (at: readonly number[], of: (value: number) => number): number => lowest(at, at.map(of))
 
-/** How a face fades a flaw that touches it. */
+/** How a flaw is seen that touches a face. */
 type Fade = Pick<Edge, 'deviation_mm'> & { readonly touching_mm: number }
 
 /** Shapes of notches agree with a bell, and with each other, to this share of their answers; and so low lie the tails of others. */
