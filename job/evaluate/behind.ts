@@ -49,8 +49,8 @@ const PLACES = 7
 /** A flaw at a face is sought this far beside it, in standard uncertainties of the face. */
 const BESIDE_FACE = 2.4
 
-/** At every so many lengths all places are looked at, between them those from best to best and one beside. */
-const ANCHORS = 8
+/** Rows are fitted at every so many lengths; between them all that a fit says is a cubic of its neighbors. */
+const ANCHORS = 3
 
 /**
  * Least squares of the rows against a flaw of each length seen through the footprint. Noise that neighboring revolutions
@@ -67,20 +67,51 @@ export function evened<T extends { readonly fits: readonly Behind[] }>(all: read
   return all.map((one) => ({ ...one, fits: one.fits.map((fit) => ({ ...fit, misfit: fit.misfit / over })) }))
 }
 
-/** The best place moves steadily with the length. */
+/** The first length is a point, the others go by even factors. The best place moves steadily with the length. */
 function fitsOf(ready: Ready, lengths_mm: readonly number[]): readonly Behind[] {
-  const fits: Behind[] = []
-  let known = bestOf(ready, lengths_mm[0]!, ALL)
-  for (let a = 0; a < lengths_mm.length; a += ANCHORS) {
-    const b = Math.min(a + ANCHORS, lengths_mm.length - 1)
-    const next = bestOf(ready, lengths_mm[b]!, ALL)
-    const between = { from: Math.min(known.place, next.place), to: Math.max(known.place, next.place) }
-    fits.push(known.fit)
-    for (let j = a + 1; j < b; j++) fits.push(bestOf(ready, lengths_mm[j]!, between).fit)
-    if (b < a + ANCHORS && b > a) fits.push(next.fit)
-    known = next
+  const fits: Behind[] = [bestOf(ready, lengths_mm[0]!, ALL).fit]
+  const last = lengths_mm.length - 1
+  let looked = ALL
+  for (let j = 1; j <= last; j += ANCHORS) {
+    const { place, fit } = bestOf(ready, lengths_mm[j]!, looked)
+    fits[j] = fit
+    looked = { from: place, to: place }
   }
+  for (let j = 2; j < last; j++) fits[j] ??= betweenFits(fits, { j, last, length_mm: lengths_mm[j]!, ready })
   return fits
+}
+
+interface Between {
+  readonly j: number
+  readonly last: number
+  readonly length_mm: number
+  readonly ready: Ready
+}
+
+/** A fit at a length between those that were looked at: by the four nearest of them (Lagrange). */
+function betweenFits(fits: readonly Behind[], { j, last, length_mm, ready }: Between): Behind {
+  const before = j - ((j - 1) % ANCHORS) - ANCHORS
+  const from = Math.max(1, Math.min(before, last - 3 * ANCHORS))
+  const a = fits[from]!
+  const b = fits[from + ANCHORS]!
+  const c = fits[from + 2 * ANCHORS]!
+  const d = fits[from + 3 * ANCHORS]!
+  const u = (j - from) / ANCHORS
+  const wa = (-(u - 1) * (u - 2) * (u - 3)) / 6
+  const wb = (u * (u - 2) * (u - 3)) / 2
+  const wc = (-u * (u - 1) * (u - 3)) / 2
+  const wd = (u * (u - 1) * (u - 2)) / 6
+  const yy = wa * a.yy + wb * b.yy + wc * c.yy + wd * d.yy
+  return {
+    length_mm,
+    middle_mm: wa * a.middle_mm + wb * b.middle_mm + wc * c.middle_mm + wd * d.middle_mm,
+    share: filledShare(length_mm, ready.width_mm),
+    x: wa * a.x + wb * b.x + wc * c.x + wd * d.x,
+    y: wa * a.y + wb * b.y + wc * c.y + wd * d.y,
+    xx: (yy * ready.xx) / ready.yy,
+    yy,
+    misfit: Math.max(0, wa * a.misfit + wb * b.misfit + wc * c.misfit + wd * d.misfit)
+  }
 }
 
 /** The best place of a flaw of one length in rows; the misfit is the plain chi-square. */
@@ -96,6 +127,7 @@ interface Ready {
   readonly places: Places
   readonly left: Float64Array
   readonly between: Places
+  readonly leftBetween: Float64Array
   readonly misfits: Float64Array
   /** sums of squares of the components, and their variances in one revolution */
   readonly x2: number
@@ -116,7 +148,8 @@ function readyFor({ z_mm, x, y, half }: Rows, { width_mm, noise, alike, edge }: 
   const ready = { columns, width_mm, deviation_mm, edge, places, between: placesFor(1) }
   return {
     ...ready,
-    left: leftAt(ready, touches ? places.at : undefined),
+    left: leftAt(ready, { at: touches ? places.at : undefined }),
+    leftBetween: new Float64Array(z_mm.length),
     misfits: new Float64Array(PLACES),
     ...{ x2: squares(x), y2: squares(y), xx: noise.xx * raised, yy: noise.yy * raised }
   }
@@ -140,12 +173,13 @@ const squares = (values: readonly number[]): number => values.reduce((sum, value
 /** What the faces leave of the answer at each revolution: the near one where it is taken to be, or at each of some places. */
 function leftAt(
   { columns: { u }, edge, deviation_mm }: Pick<Ready, 'columns' | 'edge' | 'deviation_mm'>,
-  at?: Float64Array
+  { at, into }: { readonly at: Float64Array | undefined; readonly into?: Float64Array }
 ): Float64Array {
-  if (edge?.deviation_mm === undefined) return new Float64Array((at?.length ?? 1) * u.length).fill(1)
+  const count = at?.length ?? 1
+  if (edge?.deviation_mm === undefined) return (into ?? new Float64Array(count * u.length)).fill(1)
   const faces = at ?? Float64Array.of(edge.face_mm / deviation_mm)
   const per = deviation_mm / edge.deviation_mm
-  const left = new Float64Array(faces.length * u.length)
+  const left = into ?? new Float64Array(count * u.length)
   const { other } = edge
   for (let i = 0; i < u.length; i++) {
     const rest = other === undefined ? 1 : bellCumulative(per * other.side * (u[i]! - other.face_mm / deviation_mm))
@@ -170,7 +204,7 @@ function bestOf(ready: Ready, length_mm: number, looked: Looked): { readonly pla
   const ahead = touches ? (0.5 * edge.side * length_mm) / deviation_mm : 0
   const place = bestAmong(ready, { half, ahead }, looked)
   between.at[0] = lowestBeside(places.at, misfits, place)
-  const left = touches ? leftAt(ready, between.at) : ready.left
+  const left = touches ? leftAt(ready, { at: between.at, into: ready.leftBetween }) : ready.left
   sumsAgainst(columns, between, { half, ahead, from: 0, to: 0, left })
   const isBetween = misfitAt(ready, between, 0) < misfits[place]!
   const from = isBetween ? { from: between, k: 0, ahead } : { from: places, k: place, ahead }
@@ -239,7 +273,8 @@ function behindOf(ready: Ready, length_mm: number, { from, k, ahead }: FoundAt):
   }
 }
 
-const LENGTHS = 48
+/** A point, and a whole number of anchors with one more. */
+const LENGTHS = 2 + 15 * ANCHORS
 /** The shortest but a point, as a share of the footprint. */
 const SHORTEST = 0.06
 

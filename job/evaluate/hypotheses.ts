@@ -35,14 +35,19 @@ export function hypothesesFor(kinds: readonly KindName[], looking: Looking): rea
     const seen = seeingsOf(kind, looking)
     return seen.map((seeing) => ({ kind, fits: behind(rows, seeing, lengths), seeing, count: seen.length }))
   })
-  return evened(fits, rows.z_mm.length).map(({ kind, fits: of, seeing, count }) => ({
+  const all = evened(fits, rows.z_mm.length).map(({ kind, fits: of, seeing, count }) => ({
     kind,
     fits: of,
     odds: oddsOf(of, seeing, looking) / count,
     footprint: looking.footprints.get(kind)!,
     edge: seeing.edge
   }))
+  const least = Math.min(...all.map(leastOf))
+  return all.filter((one) => leastOf(one) <= least + NOWHERE)
 }
+
+/** Chi-square over the least beyond which a hypothesis adds nothing that can be seen: 6e-6 of its likelihood. */
+const NOWHERE = 24
 
 /**
  * How a flaw of a kind is seen. One of a corner fades toward the face that it touches as corner notches do. Whether a face

@@ -1,14 +1,13 @@
 import type { NotchReading } from '../standardize/index.ts'
-import type { KindName, Kinds } from './kinds.ts'
-import { type Lessons, lessonsFor, type Teaching } from './teach.ts'
+import type { Kinds } from './kinds.ts'
+import { type Lessons, lessonsFor, type Teacher, type Teaching, teacherFor } from './teach.ts'
 
 /** What notches teach, computed once a standard: many flaws are sized by it. */
 
 interface Kept {
   readonly notches: readonly NotchReading[]
-  readonly own: readonly KindName[]
   readonly teaching: Teaching
-  readonly lessons: Lessons
+  readonly teacher: Teacher
 }
 
 /** By the notches themselves, and the last few of all: the same document may have been read a second time. */
@@ -18,21 +17,17 @@ const MOST_KEPT = 16
 
 /** `lessonsFor`, computed once for the same notches, noise and numbers. */
 export function lessonsOnce(notches: readonly NotchReading[], kinds: Kinds, teaching: Teaching): Lessons {
-  const own = kinds.own.map(({ name }) => name)
-  const isAsked = (one: Kept) => sameKinds(one.own, own) && sameTeaching(one.teaching, teaching)
+  const isAsked = (one: Kept) => sameTeaching(one.teaching, teaching)
   const mine = byNotches.get(notches) ?? []
   const known = mine.find(isAsked)
-  if (known !== undefined) return known.lessons
+  if (known !== undefined) return lessonsFor(kinds, teaching, known.teacher)
   const other = last.find((one) => isAsked(one) && sameNotches(one.notches, notches))
-  const kept = { notches, own, teaching, lessons: other?.lessons ?? lessonsFor(kinds, teaching) }
+  const kept = { notches, teaching, teacher: other?.teacher ?? teacherFor(kinds, teaching) }
   byNotches.set(notches, [...mine, kept].slice(-MOST_KEPT))
   if (other === undefined) last.push(kept)
   if (last.length > MOST_KEPT) last.shift()
-  return kept.lessons
+  return lessonsFor(kinds, teaching, kept.teacher)
 }
-
-const sameKinds = (a: readonly KindName[], b: readonly KindName[]): boolean =>
-  a.length === b.length && a.every((name, i) => name === b[i])
 
 function sameTeaching(a: Teaching, b: Teaching): boolean {
   if (a.noise.xx !== b.noise.xx || a.noise.yy !== b.noise.yy) return false

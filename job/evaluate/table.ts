@@ -2,6 +2,7 @@ import { exp, log } from '@trueloop/ground/numerics'
 import type { Asked, Plane } from './asked.ts'
 import type { Along, Span } from './forms.ts'
 import { type Answers, type Column, chiAlong, type DepthColumns } from './plane.kernel.ts'
+import type { NotchLaw } from './law.ts'
 import { type Turn, turnedAt } from './turn.ts'
 
 /** A plane made ready: one column a length, the same depths in each. */
@@ -16,6 +17,7 @@ export interface Table {
 
 /** Depths of constant ratio, their logarithms, and columns to work in. */
 export interface Grid {
+  readonly deepest_mm: number
   readonly depths_mm: Float64Array
   readonly logs: Float64Array
   readonly work: Pick<DepthColumns, 'part' | 'slope' | 'chi' | 'sharpness'>
@@ -27,6 +29,7 @@ const LEAST = 1 / 60
 const MOST = 3
 
 export function depthGrid(deepest_mm: number): Grid {
+  if (last !== undefined && isOf(last, deepest_mm)) return last
   const first = log(deepest_mm * LEAST)
   const step = log(MOST / LEAST) / (DEPTHS - 1)
   const column = () => new Float64Array(DEPTHS)
@@ -35,7 +38,8 @@ export function depthGrid(deepest_mm: number): Grid {
     logs[i] = first + step * i
     depths_mm[i] = exp(logs[i]!)
   }
-  return { depths_mm, logs, work: { part: column(), slope: column(), chi: column(), sharpness: column() } }
+  last = { deepest_mm, depths_mm, logs, work: { part: column(), slope: column(), chi: column(), sharpness: column() } }
+  return last
 }
 
 /** A length of less than this share of the footprint has the proportions of that: the logarithm is held off its end. */
@@ -55,9 +59,44 @@ export function tableOf(plane: Plane, grid: Grid, asked: Asked): Table {
   }))
   return {
     ...{ weight, columns, flaws: behind, answers: answersOf(plane, asked) },
-    depths: { ...grid.work, logs: grid.logs, ...turnAlong(turn, grid) },
-    along: law.form.over(grid.depths_mm, law.scale)
+    depths: { ...grid.work, logs: grid.logs, ...turnOnce(turn, grid) },
+    along: alongOnce(law, grid)
   }
+}
+
+/** The last grid: standards are asked about one after the other. */
+let last: Grid | undefined
+
+const isOf = (grid: Grid, deepest_mm: number): boolean => grid.deepest_mm === deepest_mm
+
+interface Columns {
+  readonly grid: Grid
+  readonly along: Along
+}
+
+const alongs = new WeakMap<NotchLaw, Columns>()
+
+/** The form of a law along the depths of a grid, once a law. */
+function alongOnce(law: NotchLaw, grid: Grid): Along {
+  const known = alongs.get(law)
+  if (known?.grid === grid) return known.along
+  const along = law.form.over(grid.depths_mm, law.scale)
+  alongs.set(law, { grid, along })
+  return along
+}
+
+interface TurnColumns extends Pick<DepthColumns, 'turn' | 'turnVariance'> {
+  readonly grid: Grid
+}
+
+const turns = new WeakMap<Turn, TurnColumns>()
+
+function turnOnce(turn: Turn | undefined, grid: Grid): Pick<DepthColumns, 'turn' | 'turnVariance'> {
+  const known = turn === undefined ? undefined : turns.get(turn)
+  if (known?.grid === grid) return { turn: known.turn, turnVariance: known.turnVariance }
+  const columns = turnAlong(turn, grid)
+  if (turn !== undefined) turns.set(turn, { grid, ...columns })
+  return columns
 }
 
 /** The same by size, rows and proportions alone. */

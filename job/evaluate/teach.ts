@@ -3,7 +3,7 @@ import type { NotchReading } from '../standardize/index.ts'
 import { bestPlace } from './behind.ts'
 import { refuse } from './codes.ts'
 import { type Form, forms } from './forms.ts'
-import { type Kind, type KindName, type Kinds, proportionsOf } from './kinds.ts'
+import { type KindName, type Kinds, proportionsOf } from './kinds.ts'
 import { lawOf, type NotchLaw, type Taught, type Weighed, weighed } from './law.ts'
 import type { Sizing } from './parameters.ts'
 import { type RowNoise, rowsOf, within } from './rows.ts'
@@ -44,25 +44,44 @@ export interface Lessons {
   readonly of: readonly Lesson[] | Refusal | undefined
 }
 
+/** What all notches of a standard teach, a kind at a time as it is asked for. */
+export interface Teacher {
+  /** by kind; empty where no notch was followed along the axis */
+  readonly footprints: ReadonlyMap<KindName, Footprint>
+  readonly lessonFor: (kind: KindName) => Lesson | Refusal | undefined
+}
+
 /**
- * Lessons for the kinds that a flaw may be of, out of all kinds of the standard. Corner and mid-bore notches are taken
- * together where one law fits both; else the kind's own stand alone. Refuses evaluate/law-does-not-fit.
+ * Lessons out of all kinds of the standard. Corner and mid-bore notches are taken together where one law fits both; else the
+ * kind's own stand alone. Refuses evaluate/law-does-not-fit.
  */
-export function lessonsFor({ own, all }: Kinds, teaching: Teaching): Lessons {
+export function teacherFor({ all }: Pick<Kinds, 'all'>, teaching: Teaching): Teacher {
   const seen = new Map(all.map(({ name, notches }) => [name, seenOf(notches, teaching)]))
   const footprints = footprintsIn(seen, teaching)
-  if (footprints.size === 0) return { footprints, of: undefined }
+  if (footprints.size === 0) return { footprints, lessonFor: () => undefined }
   const classes = new Map(
     [...seen].map(([name, notches]) => [name, followedOf(notches, footprints.get(name)!, teaching)])
   )
-  const lessons: Lesson[] = []
   const learned = { classes, footprints, law: lawsOnce(classes) }
-  for (const kind of own) {
-    const lesson = lessonFor(kind, learned, teaching)
-    if (lesson === undefined || isRefusal(lesson)) return { footprints, of: lesson }
+  const known = new Map<KindName, Lesson | Refusal | undefined>()
+  return {
+    footprints,
+    lessonFor: (kind) => {
+      if (!known.has(kind)) known.set(kind, lessonFor(kind, learned, teaching))
+      return known.get(kind)
+    }
+  }
+}
+
+/** Lessons for the kinds that a flaw may be of; the first reason why one has none. */
+export function lessonsFor(kinds: Kinds, teaching: Teaching, teacher: Teacher = teacherFor(kinds, teaching)): Lessons {
+  const lessons: Lesson[] = []
+  for (const { name } of kinds.own) {
+    const lesson = teacher.lessonFor(name)
+    if (lesson === undefined || isRefusal(lesson)) return { footprints: teacher.footprints, of: lesson }
     lessons.push(lesson)
   }
-  return { footprints, of: lessons }
+  return { footprints: teacher.footprints, of: lessons }
 }
 
 interface Learned {
@@ -72,7 +91,7 @@ interface Learned {
 }
 
 function lessonFor(
-  { name }: Kind,
+  name: KindName,
   { classes, footprints, law }: Learned,
   { numbers, studied }: Teaching
 ): Lesson | Refusal | undefined {
