@@ -2,7 +2,7 @@ import type { Refusal } from '@trueloop/ground/refusal'
 import type { ResponseStudy } from '../plan/index.ts'
 import type { Bounds } from './bounds.ts'
 import { type Crack, crackBy, type Ratios } from './crack.ts'
-import { depthOf, inside, proportionsMet, remarksOn, type Told, toldBy } from './estimate.ts'
+import { depthOf, inside, kindsMet, remarksOn, type Told, toldBy } from './estimate.ts'
 import type { Hypothesis } from './hypotheses.ts'
 import type { Kind } from './kinds.ts'
 import type { SizedUnder } from './measured.ts'
@@ -35,26 +35,30 @@ export function followedDepth(
   const { numbers, study } = by
   const told = toldBy(flaw.hypotheses, flaw.lessons)
   const depths = depthOf(told, { ratio: 1, variance: 0 }, numbers)
-  const met = proportionsMet(depths, numbers)
-  const outside = studyAgainstDepth(study, { kinds: flaw.kinds, under, depth_mm: depths[met].depth_mm })
+  const outside = studyAgainstDepth(study, { kinds: flaw.kinds, under, depth_mm: depths.like.depth_mm })
   if (outside !== undefined) return { depth: flaw.bounds, why: [outside] }
-  const equivalent = inside(depths, met, told)
+  const equivalent = inside(depths, 'like', told)
   const { crack, why } = crackFor(told, flaw, { under, numbers, equivalent })
   const turn = crack?.turn ?? depths.turn
   const basis = [
     'amplitude and extent along the axis',
     ...(turn === 'used' ? ['angle'] : []),
+    ...(crack === undefined ? ['in the proportions of the notches'] : []),
+    ...(kindsMet(depths).length > 1 ? ['corner or mid-bore'] : []),
     ...(study === undefined ? [] : [`response study "${study.name}"`])
   ]
-  const stated = crack === undefined ? equivalentOf(equivalent, flaw.bounds) : crackOf(crack, equivalent)
+  const stated =
+    crack === undefined
+      ? equivalentOf(equivalent, inside(depths, 'any', told), flaw.bounds)
+      : crackOf(crack, equivalent)
   return {
     depth: { ...stated, level: 1 - numbers.leftOut, basis: basis.join(', ') },
     why: [...remarksOn({ ...depths, turn }, crack?.range ?? equivalent), ...why]
   }
 }
 
-const equivalentOf = (range: DepthRange, bounds: Bounds): Depth => ({
-  depth: `${rangeText(range)}, notch-equivalent; ${bounds.depth}`,
+const equivalentOf = (range: DepthRange, wide: DepthRange, bounds: Bounds): Depth => ({
+  depth: `${rangeText(range)}, notch-equivalent; whatever its length ${rangeText(wide)}; ${bounds.depth}`,
   ...rangeOf(range)
 })
 

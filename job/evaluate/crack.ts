@@ -34,7 +34,7 @@ export function crackBy(
       continue
     }
     const depths = depthOf(told, answeringOf(ratio), numbers)
-    const range = inside(depths, 'wide', told)
+    const range = inside(depths, 'any', told)
     const outside = ratioAgainst(ratio, { ...met, depth_mm: range.depth_mm ?? range.lower_mm ?? range.upper_mm ?? 0 })
     if (outside !== undefined) {
       why.push(outside)

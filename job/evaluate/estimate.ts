@@ -2,6 +2,7 @@ import type { Refusal } from '@trueloop/ground/refusal'
 import type { Answering, Plane } from './asked.ts'
 import { refuse } from './codes.ts'
 import type { Hypothesis } from './hypotheses.ts'
+import type { KindName } from './kinds.ts'
 import type { Sizing } from './parameters.ts'
 import { type Depths, depthsIn } from './plane.ts'
 import type { DepthRange } from './statement.ts'
@@ -41,9 +42,14 @@ export const depthOf = ({ planes, deepest_mm }: Told, answering: Answering, numb
 /** A kind that weighs less than this is not what the flaw is. */
 const HARDLY = 0.01
 
+/** Kinds that the flaw may be of. */
+export const kindsMet = ({ kinds }: Depths): readonly KindName[] =>
+  [...kinds].flatMap(([kind, share]) => (share > HARDLY ? [kind] : []))
+
 /** Depths that the notches of every kind have that the flaw may be of. */
-function notchesOf({ kinds }: Depths, { lessons }: Told): Notches {
-  const may = lessons.filter(({ kind }) => (kinds.get(kind) ?? 0) > HARDLY)
+function notchesOf(depths: Depths, { lessons }: Told): Notches {
+  const met = kindsMet(depths)
+  const may = lessons.filter(({ kind }) => met.includes(kind))
   return {
     shallowest_mm: Math.max(...may.map(({ shallowest_mm }) => shallowest_mm)),
     deepest_mm: Math.min(...may.map(({ deepest_mm }) => deepest_mm))
@@ -60,21 +66,17 @@ interface Notches {
  * 0 at the other; outside them a bound, by the nearest notch or by the end of the interval of a flaw of any proportions,
  * whichever is surer.
  */
-export function inside(depths: Depths, of: 'close' | 'wide', told: Told): DepthRange {
+export function inside(depths: Depths, of: 'like' | 'any', told: Told): DepthRange {
   const { shallowest_mm, deepest_mm } = notchesOf(depths, told)
   const { depth_mm, lower_mm, upper_mm } = depths[of]
-  if (depth_mm < shallowest_mm) return { upper_mm: Math.max(shallowest_mm, upper_mm, depths.wide.upper_mm) }
-  if (depth_mm > deepest_mm) return { lower_mm: Math.min(deepest_mm, lower_mm, depths.wide.lower_mm) }
+  if (depth_mm < shallowest_mm) return { upper_mm: Math.max(shallowest_mm, upper_mm, depths.any.upper_mm) }
+  if (depth_mm > deepest_mm) return { lower_mm: Math.min(deepest_mm, lower_mm, depths.any.lower_mm) }
   return {
     depth_mm,
     lower_mm: lower_mm < shallowest_mm ? 0 : lower_mm,
     ...(upper_mm > deepest_mm ? {} : { upper_mm })
   }
 }
-
-/** By the proportions of the notches, unless the extent along the axis contradicts those. */
-export const proportionsMet = ({ unlike }: Depths, { disagreement }: Sizing): 'close' | 'wide' =>
-  unlike > disagreement ? 'wide' : 'close'
 
 /** What is to be said of a depth beside its figures. */
 export function remarksOn({ turn }: Depths, range: DepthRange): readonly Refusal[] {

@@ -31,8 +31,6 @@ export interface DepthColumns {
 /** Size = full · part, variance = pp · part² + ps · part · slope + ss · slope²; one over the variance of log proportions, when these are wide. */
 export interface Answers {
   readonly proportions: number
-  /** what is added to that for flaws of the notches' proportions */
-  readonly closer: number
   readonly full: number
   readonly pp: number
   readonly ps: number
@@ -62,40 +60,57 @@ export function chiAlong(
   }
 }
 
-/**
- * Where likelihoods are added up, by depth, each against a chi-square of `best` and no farther than `reach` from it: with
- * the wide proportions that the chi-squares are of, and with close ones, which add `closer` times the squared logarithm of
- * what the length differs by.
- */
-export interface Sums {
-  readonly wide: Float64Array
-  readonly close: Float64Array
-  readonly wideWeight: number
-  readonly closeWeight: number
+/** How lengths are weighed against those of notches of a depth, relative to wide proportions: at u = ln(length/aspect/depth). */
+export interface Proportions {
+  /** weight of wide ones */
+  readonly wide: number
+  /** that of the notches' own at u = 0, and what is added to chi-square by u² */
+  readonly close: number
   readonly closer: number
+}
+
+/** Where likelihoods are added up, by depth, each against a chi-square of `best` and no farther than `reach` from it. */
+export interface Sums extends Proportions {
+  /** of flaws of wide proportions */
+  readonly any: Float64Array
+  /** of flaws of the notches' proportions where the rows don't say otherwise; the length itself says nothing of the depth */
+  readonly like: Float64Array
+  /** by depth: one over what the rows leave of the lengths of such flaws */
+  readonly cut: Float64Array
+  readonly weight: number
   readonly best: number
   readonly reach: number
 }
 
-/** Adds e^(−(chi − best)/2) · √sharpness, times the weight, at the depths of a span; the least chi-square of close ones. */
+/** Adds e^(−(chi − best)/2) · √sharpness, times the weights, at the depths of a span. */
 export function likelihoodAlong(
   { chi, sharpness, logs }: Pick<DepthColumns, 'chi' | 'sharpness' | 'logs'>,
   logLength: number,
-  { wide, close, wideWeight, closeWeight, closer, best, reach }: Sums,
+  { any, like, cut, weight, best, reach, wide, close, closer }: Sums,
   { from, to, step }: Span
-): number {
-  let least = Number.POSITIVE_INFINITY
+): void {
   for (let i = from; i < to; i += step) {
     const off = chi[i]! - best
     if (!(off < reach)) continue
-    const sharp = Math.sqrt(sharpness[i]!)
-    wide[i]! += wideWeight * likelihoodOf(off) * sharp
-    const unlike = logLength - logs[i]!
-    const closeOff = off + closer * unlike * unlike
-    if (closeOff < least) least = closeOff
-    if (closeOff < reach) close[i]! += closeWeight * likelihoodOf(closeOff) * sharp
+    const one = weight * likelihoodOf(off) * Math.sqrt(sharpness[i]!)
+    const u = logLength - logs[i]!
+    any[i]! += one
+    like[i]! += one * cut[i]! * (wide + close * likelihoodOf(closer * u * u))
   }
-  return least + best
+}
+
+/** Adds, by depth, what a length of this likelihood is worth for flaws of the proportions. */
+export function lengthAlong(
+  logs: Float64Array,
+  { logLength, likelihood }: { readonly logLength: number; readonly likelihood: number },
+  { proportions, wide, close, closer }: Proportions & { readonly proportions: number },
+  sums: Float64Array
+): void {
+  for (let i = 0; i < logs.length; i++) {
+    const u = logLength - logs[i]!
+    const u2 = u * u
+    sums[i]! += likelihood * likelihoodOf(proportions * u2) * (wide + close * likelihoodOf(closer * u2))
+  }
 }
 
 /** The least of values along a span. */

@@ -14,12 +14,10 @@ export interface Told {
 
 export interface Depths {
   /** of a flaw of any proportions */
-  readonly wide: Told
-  /** of one of the notches' proportions */
-  readonly close: Told
-  /** by how much chi-square is worse where the flaw has to have the notches' proportions */
-  readonly unlike: number
-  /** what each kind weighs, of flaws of the notches' proportions */
+  readonly any: Told
+  /** of one of the notches' proportions, as far as its extent along the axis does not say otherwise */
+  readonly like: Told
+  /** what each kind weighs, of flaws like the notches */
   readonly kinds: ReadonlyMap<KindName, number>
   /** whether the angle was used, and whether it contradicted the amplitude */
   readonly turn: 'used' | 'contradicts' | 'none'
@@ -30,19 +28,10 @@ export function depthsIn(planes: readonly Plane[], asked: Asked): Depths {
   const grid = depthGrid(asked.deepest_mm)
   const { turn, swept } = sweptIn(planes, grid, asked)
   const told = toldIn(grid, asked)
-  const unlike = swept.leastClose - Math.min(...swept.leasts)
   const kinds = new Map<KindName, number>()
-  for (const [k, { kind }] of planes.entries()) kinds.set(kind, (kinds.get(kind) ?? 0) + shareOf(swept, k))
-  const wide = told(swept.wide)
-  return { wide, close: contentOf(swept, 'close') > 0 ? told(swept.close) : wide, unlike, kinds, turn }
-}
-
-const contentOf = ({ shares }: Swept, of: 'close' | 'wide'): number => shares.reduce((all, one) => all + one[of], 0)
-
-/** What a plane weighs, of flaws of the notches' proportions; where there are none, of any. */
-function shareOf(swept: Swept, plane: number): number {
-  const of = contentOf(swept, 'close') > 0 ? 'close' : 'wide'
-  return swept.shares[plane]![of] / contentOf(swept, of)
+  const sum = swept.shares.reduce((all, one) => all + one, 0)
+  for (const [k, { kind }] of planes.entries()) kinds.set(kind, (kinds.get(kind) ?? 0) + swept.shares[k]! / sum)
+  return { any: told(swept.any), like: told(swept.like), kinds, turn }
 }
 
 const toldIn =

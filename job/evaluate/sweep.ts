@@ -7,19 +7,13 @@ import { DEPTHS, look, type Table } from './table.ts'
  * first, then everything in and beside the blocks that those do not rule out.
  */
 export interface Swept {
-  /** by depth, over flaws of any proportions and over those of the notches' proportions */
-  readonly wide: Float64Array
-  readonly close: Float64Array
-  /** least chi-square met in each table, and the least of all among flaws of the notches' proportions */
+  /** by depth, over flaws of any proportions and over those like the notches */
+  readonly any: Float64Array
+  readonly like: Float64Array
+  /** least chi-square met in each table */
   readonly leasts: readonly number[]
-  readonly leastClose: number
-  /** what each table adds to `close`, and to `wide` */
-  readonly shares: readonly Share[]
-}
-
-export interface Share {
-  readonly wide: number
-  readonly close: number
+  /** what each table adds to `like` */
+  readonly shares: readonly number[]
 }
 
 const DEEP = 5
@@ -38,17 +32,14 @@ export function sweep(tables: readonly Table[]): Swept {
   const coarse = tables.map(({ columns }) => infinite(Math.ceil(columns.length / LONG) * BLOCKS))
   let best = Number.POSITIVE_INFINITY
   for (const [k, table] of tables.entries()) best = coarsely(table, coarse[k]!, best)
-  const [wide, close] = [new Float64Array(DEPTHS), new Float64Array(DEPTHS)]
-  const [leasts, shares] = [[] as number[], [] as Share[]]
-  let leastClose = Number.POSITIVE_INFINITY
+  const into = { any: new Float64Array(DEPTHS), like: new Float64Array(DEPTHS), best }
+  const [leasts, shares] = [[] as number[], [] as number[]]
   for (const [k, table] of tables.entries()) {
-    const before = { wide: total(wide), close: total(close) }
-    const met = closely(table, coarse[k]!, { wide, close, best })
-    leasts.push(met.least)
-    leastClose = Math.min(leastClose, met.leastClose)
-    shares.push({ wide: total(wide) - before.wide, close: total(close) - before.close })
+    const before = total(into.like)
+    leasts.push(closely(table, coarse[k]!, into))
+    shares.push(total(into.like) - before)
   }
-  return { wide, close, leasts, leastClose, shares }
+  return { any: into.any, like: into.like, leasts, shares }
 }
 
 function total(values: Float64Array): number {
@@ -81,37 +72,27 @@ function coarsely(table: Table, coarse: Float64Array, known: number): number {
 }
 
 interface Into {
-  readonly wide: Float64Array
-  readonly close: Float64Array
+  readonly any: Float64Array
+  readonly like: Float64Array
   readonly best: number
 }
 
-/** Adds the likelihoods of a table to the sums; the least chi-squares met. */
-function closely(
-  table: Table,
-  coarse: Float64Array,
-  into: Into
-): { readonly least: number; readonly leastClose: number } {
-  const { columns, depths, answers } = table
-  const sums = { ...into, reach: NOWHERE, closer: answers.closer, ...weightsOf(table) }
-  let [least, leastClose] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]
+/** Adds the likelihoods of a table to the sums; the least chi-square met. */
+function closely(table: Table, coarse: Float64Array, into: Into): number {
+  const { columns, depths, weight, proportions, cut } = table
+  const sums = { ...into, ...proportions, cut, weight, reach: NOWHERE }
+  let least = Number.POSITIVE_INFINITY
   for (let g = 0; g * BLOCKS < coarse.length; g++) {
     const span = spanAround(coarse, g, into.best + RULED_OUT)
     if (span === undefined) continue
     for (let j = g * LONG; j < Math.min(columns.length, (g + 1) * LONG); j++) {
       look(table, j, span)
-      leastClose = Math.min(leastClose, likelihoodAlong(depths, columns[j]!.logLength, sums, span))
+      likelihoodAlong(depths, columns[j]!.logLength, sums, span)
       least = Math.min(least, leastAlong(depths.chi, span))
     }
   }
-  return { least, leastClose }
+  return least
 }
-
-/** Densities of wide and of close proportions have the same content. */
-const weightsOf = ({ weight, answers: { proportions, closer } }: Table) => ({
-  wideWeight: weight * Math.sqrt(proportions),
-  closeWeight: weight * Math.sqrt(proportions + closer)
-})
 
 /** All depths from a block before the first that is not ruled out to one after the last, here or in the lengths beside. */
 function spanAround(coarse: Float64Array, g: number, most: number): Span | undefined {

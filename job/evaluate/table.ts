@@ -1,8 +1,16 @@
 import { exp, log } from '@trueloop/ground/numerics'
 import type { Asked, Plane } from './asked.ts'
 import type { Along, Span } from './forms.ts'
-import { type Answers, type Column, chiAlong, type DepthColumns } from './plane.kernel.ts'
 import type { NotchLaw } from './law.ts'
+import { likelihoodOf } from './likelihood.kernel.ts'
+import {
+  type Answers,
+  type Column,
+  chiAlong,
+  type DepthColumns,
+  lengthAlong,
+  type Proportions
+} from './plane.kernel.ts'
 import { type Turn, turnedAt } from './turn.ts'
 
 /** A plane made ready: one column a length, the same depths in each. */
@@ -13,6 +21,9 @@ export interface Table {
   readonly depths: DepthColumns
   readonly answers: Answers
   readonly along: Along
+  readonly proportions: Proportions
+  /** by depth: one over what the rows leave of the lengths of flaws of the notches' proportions */
+  readonly cut: Float64Array
 }
 
 /** Depths of constant ratio, their logarithms, and columns to work in. */
@@ -57,12 +68,47 @@ export function tableOf(plane: Plane, grid: Grid, asked: Asked): Table {
     turn: x / y,
     turnVariance: xx / (y * y) + turnScatter * turnScatter
   }))
+  const proportions = proportionsIn(plane, asked)
   return {
     ...{ weight, columns, flaws: behind, answers: answersOf(plane, asked) },
+    ...{ proportions, cut: cutOf({ columns, proportions }, grid, asked) },
     depths: { ...grid.work, logs: grid.logs, ...turnOnce(turn, grid) },
     along: alongOnce(law, grid)
   }
 }
+
+/** The notches' own proportions; what is left out may have others, as wide as those of cracks. */
+function proportionsIn({ aspectSpread }: Plane, { numbers }: Asked): Proportions {
+  const { aspectSpread: wide, leftOut } = numbers
+  const spread = Math.min(wide, aspectSpread)
+  return {
+    wide: leftOut,
+    close: ((1 - leftOut) * wide) / spread,
+    closer: 1 / (spread * spread) - 1 / (wide * wide)
+  }
+}
+
+/** Columns whose rows are worse than the best by more add nothing. */
+const NOWHERE = 24
+
+/** Times the mean likelihood of the lengths, so that kinds keep what their rows say of them. */
+function cutOf({ columns, proportions }: Pick<Table, 'columns' | 'proportions'>, { logs }: Grid, { numbers }: Asked) {
+  const least = columns.reduce((low, { misfit }) => Math.min(low, misfit), Number.POSITIVE_INFINITY)
+  const weights = { ...proportions, proportions: 1 / (numbers.aspectSpread * numbers.aspectSpread) }
+  const cut = new Float64Array(DEPTHS)
+  let mean = 0
+  for (const { logLength, misfit } of columns) {
+    if (misfit > least + NOWHERE) continue
+    const likelihood = likelihoodOf(misfit - least)
+    mean += likelihood / columns.length
+    lengthAlong(logs, { logLength, likelihood }, weights, cut)
+  }
+  for (let i = 0; i < DEPTHS; i++) cut[i] = mean / Math.max(LEAST_LEFT, cut[i]!)
+  return cut
+}
+
+/** No depth is lifted by more: where no length is left for it, it has next to no likelihood either. */
+const LEAST_LEFT = 1e-9
 
 /** The last grid: standards are asked about one after the other. */
 let last: Grid | undefined
@@ -109,15 +155,13 @@ export const withoutAngle = (table: Table): Table => ({
 const NO_TURN = new Float64Array(DEPTHS)
 
 /** The law's own uncertainty, the scatter of notches and that of how cracks answer. */
-function answersOf({ law, aspectSpread }: Plane, { answering: { ratio, variance }, numbers }: Asked): Answers {
+function answersOf({ law }: Plane, { answering: { ratio, variance }, numbers }: Asked): Answers {
   const { ff, fs, ss } = law.spread
   const full = ratio * law.full
   const relative = law.scatter * law.scatter + variance / (ratio * ratio)
-  const proportions = 1 / (numbers.aspectSpread * numbers.aspectSpread)
   return {
     full,
-    proportions,
-    closer: Math.max(0, 1 / (aspectSpread * aspectSpread) - proportions),
+    proportions: 1 / (numbers.aspectSpread * numbers.aspectSpread),
     pp: ratio * ratio * ff + relative * full * full,
     ps: 2 * ratio * full * fs,
     ss: full * full * ss
