@@ -28,6 +28,14 @@ export interface Seeing {
   readonly alike: number
   /** the face that is near */
   readonly edge?: Edge
+  /** the layer that a flaw lies in: it does not end beyond it by more than the face is known to */
+  readonly layer?: Layer
+}
+
+export interface Layer {
+  readonly from_mm: number
+  readonly to_mm: number
+  readonly scatter_mm: number
 }
 
 /** A face near a flaw. */
@@ -124,6 +132,7 @@ interface Ready {
   readonly width_mm: number
   readonly deviation_mm: number
   readonly edge: Edge | undefined
+  readonly layer: Layer | undefined
   readonly places: Places
   readonly left: Float64Array
   readonly between: Places
@@ -136,7 +145,7 @@ interface Ready {
   readonly yy: number
 }
 
-function readyFor({ z_mm, x, y, half }: Rows, { width_mm, noise, alike, edge }: Seeing): Ready {
+function readyFor({ z_mm, x, y, half }: Rows, { width_mm, noise, alike, edge, layer }: Seeing): Ready {
   const raised = (1 + alike) / (1 - alike)
   const deviation_mm = deviationOf(width_mm)
   const columns = { u: columnOf(z_mm, 1 / deviation_mm), x: columnOf(x, 1), y: columnOf(y, 1) }
@@ -145,7 +154,7 @@ function readyFor({ z_mm, x, y, half }: Rows, { width_mm, noise, alike, edge }: 
   const reach = touches ? BESIDE_FACE * edge.touching_mm! : BESIDE * width_mm
   const places = placesFor(PLACES)
   for (let k = 0; k < PLACES; k++) places.at[k] = (middle + reach * ((2 * k) / (PLACES - 1) - 1)) / deviation_mm
-  const ready = { columns, width_mm, deviation_mm, edge, places, between: placesFor(1) }
+  const ready = { columns, width_mm, deviation_mm, edge, layer, places, between: placesFor(1) }
   return {
     ...ready,
     left: leftAt(ready, { at: touches ? places.at : undefined }),
@@ -206,8 +215,8 @@ function bestOf(ready: Ready, length_mm: number, looked: Looked): { readonly pla
   between.at[0] = lowestBeside(places.at, misfits, place)
   const left = touches ? leftAt(ready, { at: between.at, into: ready.leftBetween }) : ready.left
   sumsAgainst(columns, between, { half, ahead, from: 0, to: 0, left })
-  const isBetween = misfitAt(ready, between, 0) < misfits[place]!
-  const from = isBetween ? { from: between, k: 0, ahead } : { from: places, k: place, ahead }
+  const isBetween = misfitAt(ready, between, { k: 0, half }) < misfits[place]!
+  const from = isBetween ? { from: between, k: 0, half, ahead } : { from: places, k: place, half, ahead }
   return { place, fit: behindOf(ready, length_mm, from) }
 }
 
@@ -216,7 +225,7 @@ function bestAmong(ready: Ready, flaw: { readonly half: number; readonly ahead: 
   const { misfits, left } = ready
   const look = (from: number, to: number) => {
     sumsAgainst(ready.columns, ready.places, { ...flaw, from, to, left })
-    for (let k = from; k <= to; k++) misfits[k] = misfitAt(ready, ready.places, k)
+    for (let k = from; k <= to; k++) misfits[k] = misfitAt(ready, ready.places, { k, half: flaw.half })
   }
   let { from, to } = { from: Math.max(0, looked.from - 1), to: Math.min(PLACES - 1, looked.to + 1) }
   look(from, to)
@@ -233,11 +242,17 @@ function bestAmong(ready: Ready, flaw: { readonly half: number; readonly ahead: 
   return best
 }
 
-/** With how far a flaw at a face lies from where the face was found. */
-function misfitAt(ready: Ready, places: Places, k: number): number {
+interface Placed {
+  readonly k: number
+  /** of the flaw's length, in deviations */
+  readonly half: number
+}
+
+/** With how far a flaw lies from where its face was found, or beyond it. */
+function misfitAt(ready: Ready, places: Places, { k, half }: Placed): number {
   const { x2, y2, xx, yy } = ready
   const [tt, tx, ty] = [places.tt[k]!, places.tx[k]!, places.ty[k]!]
-  const away = awayFrom(ready, places.at[k]!)
+  const away = awayFrom(ready, places.at[k]!) + beyond(ready, places.at[k]!, half)
   if (!(tt > 0)) return x2 / xx + y2 / yy + away
   return Math.max(0, x2 - (tx * tx) / tt) / xx + Math.max(0, y2 - (ty * ty) / tt) / yy + away
 }
@@ -248,16 +263,24 @@ function awayFrom({ edge, deviation_mm }: Ready, at: number): number {
   return off * off
 }
 
+function beyond({ edge, layer, deviation_mm }: Ready, at: number, half: number): number {
+  if (layer === undefined || edge?.touching_mm !== undefined) return 0
+  const before = Math.max(0, layer.from_mm - (at - half) * deviation_mm) / layer.scatter_mm
+  const after = Math.max(0, (at + half) * deviation_mm - layer.to_mm) / layer.scatter_mm
+  return before * before + after * after
+}
+
 interface FoundAt {
   readonly from: Places
   readonly k: number
+  readonly half: number
   readonly ahead: number
 }
 
 /** Where nothing of the flaw would be seen, its size is not told at all. */
 const LEAST_SEEN = 1e-9
 
-function behindOf(ready: Ready, length_mm: number, { from, k, ahead }: FoundAt): Behind {
+function behindOf(ready: Ready, length_mm: number, { from, k, half, ahead }: FoundAt): Behind {
   const share = filledShare(length_mm, ready.width_mm)
   const top = isPoint(length_mm, ready.width_mm) ? 1 : share
   const tt = Math.max(LEAST_SEEN, from.tt[k]!)
@@ -269,7 +292,7 @@ function behindOf(ready: Ready, length_mm: number, { from, k, ahead }: FoundAt):
     y: (top * from.ty[k]!) / tt,
     xx: (top * top * ready.xx) / tt,
     yy: (top * top * ready.yy) / tt,
-    misfit: misfitAt(ready, from, k)
+    misfit: misfitAt(ready, from, { k, half })
   }
 }
 

@@ -57,7 +57,8 @@ const NOWHERE = 24
 function seeingsOf(kind: KindName, { rows, noise, footprints, faces, numbers }: Looking): readonly Seeing[] {
   const { width_mm } = footprints.get(kind)!
   const corner = footprints.get('corner')
-  const seeing = { noise, alike: numbers.alike, width_mm }
+  const layer = faces === undefined ? {} : { layer: { ...faces, scatter_mm: numbers.faceScatter } }
+  const seeing = { noise, alike: numbers.alike, width_mm, ...layer }
   if (faces === undefined || corner?.atFace === undefined) return [seeing]
   const fade = corner.fade_mm
   const [near, far] = facesBy(rows, faces)

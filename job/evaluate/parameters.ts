@@ -56,13 +56,18 @@ export const sizing = {
   notchAspect: {
     value: 0.04,
     unit: 'natural logarithm of length over depth',
+    reason: 'depth and length of a notch are certified to a few percent: less scatter of its proportions is not claimed'
+  },
+  otherProportions: {
+    value: 0.01,
+    unit: '1',
     reason:
-      'a flaw like the notches has their proportions as they scatter among themselves; from four or five of them less is not known'
+      'share of flaws taken to be of other proportions than the notches: an extent along the axis that says so at one in a hundred is believed'
   },
   faceScatter: {
     value: 0.08,
     unit: 'mm',
-    reason: 'a face is found, and a flaw at it ends, to about a quarter of the pitch'
+    reason: 'a face is found, and a flaw at it ends, to a third of a revolution of usual pitch'
   },
   alike: {
     value: 0.5,

@@ -82,21 +82,28 @@ export interface Sums extends Proportions {
   readonly reach: number
 }
 
-/** Adds e^(−(chi − best)/2) · √sharpness, times the weights, at the depths of a span. */
+/**
+ * Adds e^(−(chi − best)/2) · √sharpness, times the weights, at the depths of a span. Gives what flaws of the notches' proportions
+ * weigh altogether, their lengths speaking as well.
+ */
 export function likelihoodAlong(
   { chi, sharpness, logs }: Pick<DepthColumns, 'chi' | 'sharpness' | 'logs'>,
   logLength: number,
   { any, like, cut, weight, best, reach, wide, close, closer }: Sums,
   { from, to, step }: Span
-): void {
+): number {
+  let sum = 0
   for (let i = from; i < to; i += step) {
     const off = chi[i]! - best
     if (!(off < reach)) continue
     const one = weight * likelihoodOf(off) * Math.sqrt(sharpness[i]!)
     const u = logLength - logs[i]!
     any[i]! += one
-    like[i]! += one * cut[i]! * (wide + close * likelihoodOf(closer * u * u))
+    const alike = one * (wide + close * likelihoodOf(closer * u * u))
+    like[i]! += alike * cut[i]!
+    sum += alike
   }
+  return sum
 }
 
 /** Adds, by depth, what a length of this likelihood is worth for flaws of the proportions. */

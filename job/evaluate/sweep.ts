@@ -12,7 +12,7 @@ export interface Swept {
   readonly like: Float64Array
   /** least chi-square met in each table */
   readonly leasts: readonly number[]
-  /** what each table adds to `like` */
+  /** what each table weighs in `like` */
   readonly shares: readonly number[]
 }
 
@@ -32,14 +32,23 @@ export function sweep(tables: readonly Table[]): Swept {
   const coarse = tables.map(({ columns }) => infinite(Math.ceil(columns.length / LONG) * BLOCKS))
   let best = Number.POSITIVE_INFINITY
   for (const [k, table] of tables.entries()) best = coarsely(table, coarse[k]!, best)
-  const into = { any: new Float64Array(DEPTHS), like: new Float64Array(DEPTHS), best }
+  const swept = { any: new Float64Array(DEPTHS), like: new Float64Array(DEPTHS) }
   const [leasts, shares] = [[] as number[], [] as number[]]
   for (const [k, table] of tables.entries()) {
-    const before = total(into.like)
-    leasts.push(closely(table, coarse[k]!, into))
-    shares.push(total(into.like) - before)
+    const like = new Float64Array(DEPTHS)
+    const { least, share } = closely(table, coarse[k]!, { any: swept.any, like, best })
+    leasts.push(least)
+    shares.push(share)
+    addShare(swept.like, like, share)
   }
-  return { any: into.any, like: into.like, leasts, shares }
+  return { ...swept, leasts, shares }
+}
+
+/** What a table says of the depth, as far as its kind is what the flaw is. */
+function addShare(sums: Float64Array, like: Float64Array, share: number): void {
+  const content = total(like)
+  if (!(content > 0)) return
+  for (let i = 0; i < sums.length; i++) sums[i]! += (share * like[i]!) / content
 }
 
 function total(values: Float64Array): number {
@@ -77,21 +86,21 @@ interface Into {
   readonly best: number
 }
 
-/** Adds the likelihoods of a table to the sums; the least chi-square met. */
-function closely(table: Table, coarse: Float64Array, into: Into): number {
+/** Adds the likelihoods of a table to the sums; the least chi-square met, and what flaws like the notches weigh. */
+function closely(table: Table, coarse: Float64Array, into: Into): { readonly least: number; readonly share: number } {
   const { columns, depths, weight, proportions, cut } = table
   const sums = { ...into, ...proportions, cut, weight, reach: NOWHERE }
-  let least = Number.POSITIVE_INFINITY
+  let [least, share] = [Number.POSITIVE_INFINITY, 0]
   for (let g = 0; g * BLOCKS < coarse.length; g++) {
     const span = spanAround(coarse, g, into.best + RULED_OUT)
     if (span === undefined) continue
     for (let j = g * LONG; j < Math.min(columns.length, (g + 1) * LONG); j++) {
       look(table, j, span)
-      likelihoodAlong(depths, columns[j]!.logLength, sums, span)
+      share += likelihoodAlong(depths, columns[j]!.logLength, sums, span)
       least = Math.min(least, leastAlong(depths.chi, span))
     }
   }
-  return least
+  return { least, share }
 }
 
 /** All depths from a block before the first that is not ruled out to one after the last, here or in the lengths beside. */

@@ -77,13 +77,13 @@ export function tableOf(plane: Plane, grid: Grid, asked: Asked): Table {
   }
 }
 
-/** The notches' own proportions; what is left out may have others, as wide as those of cracks. */
+/** The notches' own proportions; some flaws have others, as wide as those of cracks. */
 function proportionsIn({ aspectSpread }: Plane, { numbers }: Asked): Proportions {
-  const { aspectSpread: wide, leftOut } = numbers
+  const { aspectSpread: wide, otherProportions } = numbers
   const spread = Math.min(wide, aspectSpread)
   return {
-    wide: leftOut,
-    close: ((1 - leftOut) * wide) / spread,
+    wide: otherProportions,
+    close: ((1 - otherProportions) * wide) / spread,
     closer: 1 / (spread * spread) - 1 / (wide * wide)
   }
 }
@@ -91,19 +91,16 @@ function proportionsIn({ aspectSpread }: Plane, { numbers }: Asked): Proportions
 /** Columns whose rows are worse than the best by more add nothing. */
 const NOWHERE = 24
 
-/** Times the mean likelihood of the lengths, so that kinds keep what their rows say of them. */
 function cutOf({ columns, proportions }: Pick<Table, 'columns' | 'proportions'>, { logs }: Grid, { numbers }: Asked) {
   const least = columns.reduce((low, { misfit }) => Math.min(low, misfit), Number.POSITIVE_INFINITY)
   const weights = { ...proportions, proportions: 1 / (numbers.aspectSpread * numbers.aspectSpread) }
   const cut = new Float64Array(DEPTHS)
-  let mean = 0
   for (const { logLength, misfit } of columns) {
     if (misfit > least + NOWHERE) continue
     const likelihood = likelihoodOf(misfit - least)
-    mean += likelihood / columns.length
     lengthAlong(logs, { logLength, likelihood }, weights, cut)
   }
-  for (let i = 0; i < DEPTHS; i++) cut[i] = mean / Math.max(LEAST_LEFT, cut[i]!)
+  for (let i = 0; i < DEPTHS; i++) cut[i] = 1 / Math.max(LEAST_LEFT, cut[i]!)
   return cut
 }
 
