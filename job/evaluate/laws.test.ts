@@ -49,7 +49,9 @@ describe('a flaw without noise', () => {
       fc.property(within, (one) => {
         const size = sized(measured(flawOf(one)))
         const { depth_mm = one.depth_mm, lower_mm = 0.25, upper_mm = 1.5 } = size
-        if (size.depth_mm !== undefined) expect([lower_mm >= 0.25, upper_mm <= 1.5]).toEqual([true, true])
+        // below the smallest notch nothing is told but that a depth is above 0
+        if (size.depth_mm !== undefined)
+          expect([lower_mm >= 0.25 || lower_mm === 0, upper_mm <= 1.5]).toEqual([true, true])
         expect(depth_mm).toBeGreaterThanOrEqual(size.lower_mm ?? 0)
         expect(depth_mm).toBeLessThanOrEqual(size.upper_mm ?? 9)
         expect(size.length_upper_mm).toBeGreaterThanOrEqual(size.length_mm ?? 0)
@@ -67,7 +69,9 @@ describe('a flaw without noise', () => {
     const depths = sizes.flatMap(({ depth_mm }) => depth_mm ?? [])
     const ends = sizes.map(({ lower_mm = 0 }) => lower_mm)
     expect(depths.length).toBeGreaterThan(10)
-    for (const list of [depths, ends]) expect(list).toEqual([...list].sort((a, b) => a - b))
+    // read off a grid of depths: to 0.2 %
+    for (const list of [depths, ends])
+      for (const [i, one] of list.entries()) expect(one).toBeGreaterThanOrEqual(0.998 * (list[i - 1] ?? 0))
     for (const { basis } of sizes) expect(basis).not.toContain('angle')
   })
 })
@@ -150,7 +154,7 @@ describe('intervals on notch-like flaws in noise', () => {
 
   function noisy(flaw: Flaw): FittedRows {
     const ratio = 0.05 + 0.22 * flaw.depth_mm
-    const size = (byArea(flaw) * (1 + 0.02 * random.normal())) / Math.sqrt(1 + ratio * ratio)
+    const size = (byArea(flaw) * (1 + 0.03 * random.normal())) / Math.sqrt(1 + ratio * ratio)
     let [x, y] = [random.normal(), random.normal()]
     const rows = { z_m: [] as number[], x: [] as number[], y: [] as number[] }
     for (let k = -12; k <= 12; k++) {

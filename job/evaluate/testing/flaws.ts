@@ -46,7 +46,7 @@ export const notch = (place: string, flaw: Flaw, more: Partial<NotchReading> = {
   fitted: { x: 0, y: 1 },
   fittedNoise: { x: 0, y: 0 },
   angle_rad: 0,
-  z_m: 0,
+  z_m: 0.005,
   angleOff_rad: 0,
   zOff_m: 0,
   rows: rowsFor(flaw),
