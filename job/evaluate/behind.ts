@@ -58,7 +58,7 @@ const PLACES = 7
 const BESIDE_FACE = 2.4
 
 /** Rows are fitted at every so many lengths; between them all that a fit says is a cubic of its neighbors. */
-const ANCHORS = 3
+const ANCHORS = 5
 
 /**
  * Least squares of the rows against a flaw of each length seen through the footprint. Noise that neighboring revolutions
@@ -299,7 +299,7 @@ function behindOf(ready: Ready, length_mm: number, { from, k, half, ahead }: Fou
 /** A point, and a whole number of anchors with one more. */
 const LENGTHS = 2 + 15 * ANCHORS
 /** The shortest but a point, as a share of the footprint. */
-const SHORTEST = 0.06
+const SHORTEST = 0.1
 
 /** Lengths worth looking at: a point, and by even factors up to the −6 dB extent and a footprint more. */
 export function lengthsFor({ half }: Rows, width_mm: number): readonly number[] {

@@ -10,7 +10,8 @@ from scipy.optimize import brentq, least_squares, minimize_scalar
 from scipy.stats import norm, t as student
 
 WIDTH = 2 * np.sqrt(2 * np.log(2))
-N = dict(notchScatter=0.03, lengthScatter=0.03, turnScatter=0.03, aspectSpread=0.4, alike=0.5, leftOut=0.05)
+N = dict(notchScatter=0.03, lengthScatter=0.03, turnScatter=0.03, aspectSpread=0.4, notchAspect=0.04,
+         otherProportions=0.01, alike=0.5, leftOut=0.05)
 
 
 def filled(length, width):
@@ -69,11 +70,14 @@ def width_of(notches, noise):
     halves = [half_extent(n['rows'], noise) for n in bore]
     shortest = min(b - a for a, b in halves)
 
+    def most(w):
+        return max(behind(n['rows'], half, n['length_mm'], w, noise, shortest)['energy'] for n, half in zip(bore, halves))
+
     def total(w):
         out = 0
         for n, half in zip(bore, halves):
             b = behind(n['rows'], half, n['length_mm'], w, noise, shortest)
-            out += b['misfit'] / b['energy']
+            out += b['misfit'] / (2 * b['rows'] + 0.03**2 * b['energy'] + 0.02**2 * most(w))
         return out
 
     return minimize_scalar(total, bounds=(0.4 * shortest, 1.3 * shortest), method='bounded', options=dict(xatol=1e-4)).x
@@ -85,21 +89,36 @@ FORMS = {
 }
 
 
-def law_of(points, name):
-    d, l, share, size, yy = (np.array([p[k] for p in points]) for k in ('depth_mm', 'length_mm', 'share', 'y', 'yy'))
-    sd = np.sqrt(yy + (N['notchScatter'] * size) ** 2)
+def law_with(points, name, own, tails):
+    d, l, share, size, yy, beside = (np.array([p[k] for p in points]) for k in ('depth_mm', 'length_mm', 'share', 'y', 'yy', 'beside'))
+    var = yy + (own * size) ** 2 + (tails * beside) ** 2
+    sd = np.sqrt(var)
     form = FORMS[name]
     r = least_squares(lambda p: (p[0] * form(d, l, share, p[1])[0] - size) / sd, [size.max(), 0.6],
                       xtol=1e-14, ftol=1e-14, gtol=1e-14)
-    raised = max(1, 2 * r.cost / (len(d) - 2))
-    return dict(form=name, full=r.x[0], scale=r.x[1], misfit=2 * r.cost, cov=(np.linalg.inv(r.jac.T @ r.jac) * raised).tolist())
+    misfit = 2 * r.cost
+    information = r.jac.T @ r.jac
+    raised = max(1, misfit / (len(d) - 2))
+    deviance = misfit + np.log(var).sum()
+    relative = np.linalg.det(information) * r.x[0] ** 2 * r.x[1] ** 2
+    return dict(form=name, full=r.x[0], scale=r.x[1], misfit=misfit, deviance=deviance, scatter=own,
+                restricted=deviance + np.log(relative), cov=(np.linalg.inv(information) * raised).tolist())
+
+
+def law_of(points, name):
+    best = None
+    for tails in (0, 0.01, 0.02, 0.035, 0.06, 0.1):
+        for times in (1, 1.5, 2.25, 3.4, 5):
+            one = law_with(points, name, times * N['notchScatter'], tails)
+            if best is None or one['restricted'] < best['restricted'] - 0.5:
+                best = one
+    return best
 
 
 def laws_of(points):
     laws = [law_of(points, name) for name in FORMS]
-    least = min(law['misfit'] for law in laws)
-    raised = max(1, least / (len(points) - 2))
-    weights = np.array([np.exp(-0.5 * (law['misfit'] - least) / raised) for law in laws])
+    least = min(law['deviance'] for law in laws)
+    weights = np.array([np.exp(-0.5 * (law['deviance'] - least)) for law in laws])
     return [dict(law, weight=float(w)) for law, w in zip(laws, weights / weights.sum())]
 
 
@@ -114,28 +133,42 @@ def turn_of(points):
 
 
 def depths(planes, turn, deepest, ratio=1.0, ratio_variance=0.0):
+    """Quantiles for flaws of any proportions, and for those of the notches' own, whose lengths speak for the depth only through the answer."""
     grid = np.exp(np.linspace(np.log(deepest / 60), np.log(3 * deepest), 600))
-    total = np.zeros_like(grid)
+    any_, like = np.zeros_like(grid), np.zeros_like(grid)
     for behinds, aspect, width, law in planes:
-        least = min(b['misfit'] for _, b in behinds)
-        over = max(1, least / max(1, 2 * behinds[0][1]['rows'] - 4))
-        for length, b in behinds:
+        least = min(b['misfit'] for _, _, b in behinds)
+        over = max(1, least / max(1, 2 * behinds[0][2]['rows'] - 4))
+        own, left, alone = np.zeros_like(grid), np.zeros_like(grid), 0.0
+        for weight, length, b in behinds:
             share = filled(length, width)
             s1, s2 = FORMS[law['form']](grid, length, share, law['scale'])
             s2 = law['full'] * s2
             c = law['cov']
             size = ratio * law['full'] * s1
             known = c[0][0] * s1**2 + 2 * c[0][1] * s1 * s2 + c[1][1] * s2**2
-            var = b['yy'] + ratio**2 * known + (N['notchScatter'] ** 2 + ratio_variance / ratio**2) * size**2
-            chi = (abs(b['y']) - size) ** 2 / var + np.log(var) + (b['misfit'] - least) / over
-            chi += (np.log(max(0.01 * width, length) / grid / aspect) / N['aspectSpread']) ** 2
+            var = b['yy'] + ratio**2 * known + (law['scatter'] ** 2 + ratio_variance / ratio**2) * size**2
+            chi = (abs(b['y']) - size) ** 2 / var + np.log(var)
             t = turn['at0'] + turn['slope'] * grid
             ct = turn['cov']
             tvar = b['xx'] / b['y'] ** 2 + N['turnScatter'] ** 2 + ct[0][0] + 2 * ct[0][1] * grid + ct[1][1] * grid**2
             chi += (b['x'] / b['y'] - t) ** 2 / tvar + np.log(tvar)
-            total += law['weight'] * np.exp(-0.5 * chi) / len(behinds)
-    cum = np.cumsum(total) / total.sum()
-    return [float(np.exp(np.interp(q, cum, np.log(grid)))) for q in (0.025, 0.5, 0.975)]
+            answer = np.exp(-0.5 * chi)
+            rows = weight * np.exp(-0.5 * (b['misfit'] - least) / over)
+            u = np.log(max(0.01 * width, length) / grid / aspect)
+            wide = norm.pdf(u, scale=N['aspectSpread'])
+            mixed = N['otherProportions'] * wide + (1 - N['otherProportions']) * norm.pdf(u, scale=N['notchAspect'])
+            any_ += law['weight'] * rows * answer * wide
+            own += rows * answer * mixed
+            left += rows * mixed
+        cut = own / left
+        like += law['weight'] * own.sum() * cut / cut.sum()
+
+    def quantiles(total):
+        cum = np.cumsum(total) / total.sum()
+        return [float(np.exp(np.interp(q, cum, np.log(grid)))) for q in (0.025, 0.5, 0.975)]
+
+    return dict(any=quantiles(any_), like=quantiles(like))
 
 
 def make_rows(rng, depth, length, width, noise, z0=5.0, factor=1.0):
@@ -163,6 +196,8 @@ def main():
         b = behind(n['rows'], half_extent(n['rows'], noise), n['length_mm'], w, noise, w)
         points.append(dict(b, depth_mm=n['depth_mm'], length_mm=n['length_mm'], share=filled(n['length_mm'], w)))
         n['amplitude'] = float(b['y'])
+    for n, p in zip(notches, points):
+        p['beside'] = max(abs(q['y']) for m, q in zip(notches, points) if m is not n and m['place'] == n['place'])
     laws, turn = laws_of(points), turn_of(points)
     flaws = []
     for place, depth, length, factor, ratio in [
@@ -174,18 +209,20 @@ def main():
     ]:
         rows = make_rows(rng, depth, length, width, noise, factor=factor)
         half = half_extent(rows, noise)
-        lengths = np.linspace(0, half[1] - half[0] + w, 193)
-        fits = [(l, behind(rows, half, l, w, noise, w)) for l in lengths]
+        # a point weighs as much as each of the 76 lengths looked at, which go by even factors
+        lengths = np.exp(np.linspace(np.log(0.1 * w), np.log(half[1] - half[0] + w), 231))
+        fits = [(76 / 231, l, behind(rows, half, l, w, noise, w)) for l in lengths]
+        fits.insert(0, (1.0, 0.0, behind(rows, half, 0.0, w, noise, w)))
         kinds = [2.0] if place == 'mid-bore' else [1.0, 2.0]
         extra = {} if ratio is None else dict(ratio=ratio[0], ratio_variance=ratio[1] ** 2 * (1 + 1 / ratio[2]))
         planes = [(fits, aspect, w, law) for aspect in kinds for law in laws]
-        best = min(fits, key=lambda f: f[1]['misfit'])[0]
+        best = min(fits, key=lambda f: f[2]['misfit'])[1]
         flaws.append(
             dict(
                 place=place, truth=dict(depth_mm=depth, length_mm=length), rows=rows,
                 **({} if ratio is None else dict(ratio=ratio)),
                 half=[float(h) for h in half], length_mm=float(best),
-                interval=depths(planes, turn, 1.5, **extra),
+                interval=depths(planes, turn, 1.5, **extra)['like' if ratio is None else 'any'],
             )
         )
     curve = dict(depth_mm=[0.3, 0.5, 0.8, 1.2, 1.6], amplitude=[0.41, 0.78, 1.31, 2.2, 3.05], asked=1.6)
@@ -206,7 +243,7 @@ def main():
     ]
     print(json.dumps(dict(
         source=f'computed by sizing.py with scipy.stats and scipy.optimize, SciPy {scipy.__version__}, NumPy {np.__version__}',
-        noise=noise, notches=notches, width=float(w), laws=[{k: (law[k] if k == 'form' else float(law[k])) for k in ('form', 'full', 'scale', 'weight')} for law in laws],
+        noise=noise, notches=notches, width=float(w), laws=[{k: (law[k] if k == 'form' else float(law[k])) for k in ('form', 'full', 'scale', 'weight', 'scatter')} for law in laws],
         turn=dict(at0=float(turn['at0']), slope=float(turn['slope'])), flaws=flaws, curve=curve, footprint=footprint)))
 
 
