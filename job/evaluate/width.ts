@@ -56,7 +56,7 @@ const LEAST_FADE = 0.15
 const MOST_FADE = 1.6
 const FADES = 12
 /** Times that width and fade are found in turn. */
-const ROUNDS = 3
+const ROUNDS = 6
 
 /**
  * Width and fade at which notches that touch a face at their certified places and lengths explain their rows best: the

@@ -171,6 +171,12 @@ def depths(planes, turn, deepest, ratio=1.0, ratio_variance=0.0):
     return dict(any=quantiles(any_), like=quantiles(like))
 
 
+def interval_of(planes, turn, extra):
+    """Notch-equivalent; where a ratio holds, no figure is lower than that."""
+    like = depths(planes, turn, 1.5)['like']
+    return like if extra == {} else [max(a, b) for a, b in zip(like, depths(planes, turn, 1.5, **extra)['any'])]
+
+
 def make_rows(rng, depth, length, width, noise, z0=5.0, factor=1.0):
     z = z0 + 0.25 * np.arange(-12, 13) + 0.07
     size = factor * 3.2 * filled(length, width) * (1 - np.exp(-depth / 0.6)) * seen(z - z0, length, width)
@@ -222,7 +228,7 @@ def main():
                 place=place, truth=dict(depth_mm=depth, length_mm=length), rows=rows,
                 **({} if ratio is None else dict(ratio=ratio)),
                 half=[float(h) for h in half], length_mm=float(best),
-                interval=depths(planes, turn, 1.5, **extra)['like' if ratio is None else 'any'],
+                interval=interval_of(planes, turn, extra),
             )
         )
     curve = dict(depth_mm=[0.3, 0.5, 0.8, 1.2, 1.6], amplitude=[0.41, 0.78, 1.31, 2.2, 3.05], asked=1.6)
