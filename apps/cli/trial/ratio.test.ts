@@ -24,9 +24,15 @@ function rowsOf(depth: number, length: number, factor = 1) {
 const certified = [0.25, 0.5, 1, 1.5].map((depth_mm) => ({ place: 'mid-bore', depth_mm, length_mm: 2 * depth_mm }))
 const notches = certified.map((one) => {
   const rows = rowsOf(one.depth_mm, one.length_mm)
-  return { ...one, id: `${one.depth_mm}`, amplitude: rows.y[12]!, rows }
+  return { ...one, id: `${one.depth_mm}`, amplitude: rows.y[12]!, z_m: 0.005, zOff_m: 0, rows }
 })
-const standardization = { notches, sizeNoise: noise } as unknown as Standardization
+// each notch stands alone: nothing is to be cleared from it
+const alone = {
+  band: { low: 0, high: 1, unit: 'cycles per mm' },
+  form: { half: 1, x: [0, 0, 0], y: [1, 0, -1] },
+  named: '0.5'
+}
+const standardization = { ...alone, notches, sizeNoise: noise } as unknown as Standardization
 
 const setup = {
   ...{ metal: 'm', frequency_khz: 300, equipment: { arrangement: 'differential' } },
