@@ -99,7 +99,8 @@ export function likelihoodAlong(
     const one = weight * likelihoodOf(off) * Math.sqrt(sharpness[i]!)
     const u = logLength - logs[i]!
     any[i]! += one
-    const alike = one * (wide + close * likelihoodOf(closer * u * u))
+    const apart = closer * u * u
+    const alike = one * (apart < NOTHING ? wide + close * likelihoodOf(apart) : wide)
     like[i]! += alike * cut[i]!
     sum += alike
   }
@@ -115,10 +116,16 @@ export function lengthAlong(
 ): void {
   for (let i = 0; i < logs.length; i++) {
     const u = logLength - logs[i]!
-    const u2 = u * u
-    sums[i]! += likelihood * likelihoodOf(proportions * u2) * (wide + close * likelihoodOf(closer * u2))
+    const far = proportions * u * u
+    if (!(far < NOTHING)) continue
+    const apart = closer * u * u
+    const like = apart < NOTHING ? wide + close * likelihoodOf(apart) : wide
+    sums[i]! += likelihood * likelihoodOf(far) * like
   }
 }
+
+/** Chi-square from which on a likelihood is nothing beside others: 6e-6. */
+const NOTHING = 24
 
 /** The least of values along a span. */
 export function leastAlong(values: Float64Array, { from, to, step }: Span): number {

@@ -58,9 +58,37 @@ const SHORTEST = 0.01
 
 /** The table of a plane for flaws that answer as asked, with the angle where the plane has a turn. */
 export function tableOf(plane: Plane, grid: Grid, asked: Asked): Table {
-  const { law, turn, aspect, behind, width_mm, weight } = plane
-  const { turnScatter } = asked.numbers
-  const columns = behind.map(({ length_mm, x, y, xx, yy, misfit }) => ({
+  const { law, turn, behind, weight } = plane
+  return {
+    ...{ weight, flaws: behind, answers: answersOf(plane, asked) },
+    ...readOnce(plane, grid, asked),
+    depths: { ...grid.work, logs: grid.logs, ...turnOnce(turn, grid) },
+    along: alongOnce(law, grid)
+  }
+}
+
+/** What a hypothesis gives, whatever the law. */
+interface Read extends Pick<Table, 'columns' | 'proportions' | 'cut'> {
+  readonly grid: Grid
+  readonly numbers: Asked['numbers']
+  readonly aspect: number
+}
+
+const reads = new WeakMap<Plane['behind'], Read>()
+
+function readOnce(plane: Plane, grid: Grid, asked: Asked): Read {
+  const known = reads.get(plane.behind)
+  if (known?.grid === grid && known.numbers === asked.numbers && known.aspect === plane.aspect) return known
+  const columns = columnsOf(plane, asked)
+  const proportions = proportionsIn(plane, asked)
+  const cut = cutOf({ columns, proportions }, grid, asked)
+  const read = { columns, proportions, cut, grid, numbers: asked.numbers, aspect: plane.aspect }
+  reads.set(plane.behind, read)
+  return read
+}
+
+const columnsOf = ({ aspect, behind, width_mm }: Plane, { numbers: { turnScatter } }: Asked): readonly Column[] =>
+  behind.map(({ length_mm, x, y, xx, yy, misfit }) => ({
     size: Math.abs(y),
     variance: yy,
     misfit,
@@ -68,14 +96,6 @@ export function tableOf(plane: Plane, grid: Grid, asked: Asked): Table {
     turn: x / y,
     turnVariance: xx / (y * y) + turnScatter * turnScatter
   }))
-  const proportions = proportionsIn(plane, asked)
-  return {
-    ...{ weight, columns, flaws: behind, answers: answersOf(plane, asked) },
-    ...{ proportions, cut: cutOf({ columns, proportions }, grid, asked) },
-    depths: { ...grid.work, logs: grid.logs, ...turnOnce(turn, grid) },
-    along: alongOnce(law, grid)
-  }
-}
 
 /** The notches' own proportions; some flaws have others, as wide as those of cracks. */
 function proportionsIn({ aspectSpread }: Plane, { numbers }: Asked): Proportions {
@@ -89,7 +109,7 @@ function proportionsIn({ aspectSpread }: Plane, { numbers }: Asked): Proportions
 }
 
 /** Columns whose rows are worse than the best by more add nothing. */
-const NOWHERE = 24
+const NOWHERE = 18
 
 function cutOf({ columns, proportions }: Pick<Table, 'columns' | 'proportions'>, { logs }: Grid, { numbers }: Asked) {
   const least = columns.reduce((low, { misfit }) => Math.min(low, misfit), Number.POSITIVE_INFINITY)
