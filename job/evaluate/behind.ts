@@ -60,51 +60,70 @@ const BESIDE_FACE = 2.4
 /** Rows are fitted at every so many lengths; between them all that a fit says is a cubic of its neighbors. */
 const ANCHORS = 5
 
-/**
- * Least squares of the rows against a flaw of each length seen through the footprint. Noise that neighboring revolutions
- * share raises the variances by (1 + r)/(1 − r). The misfits are plain chi-squares: `evened` makes them comparable.
- */
-export const behind = (rows: Rows, seeing: Seeing, lengths_mm: readonly number[]): readonly Behind[] =>
-  fitsOf(readyFor(rows, seeing), lengths_mm)
-
-/** Misfits of fits to the same rows over the least of them a degree of freedom, where that is above 1. */
-export function evened<T extends { readonly fits: readonly Behind[] }>(all: readonly T[], rows: number): readonly T[] {
-  const least = Math.min(...all.flatMap(({ fits }) => fits.map(({ misfit }) => misfit)))
-  const over = Math.max(1, least / Math.max(1, 2 * rows - 4))
-  if (over === 1) return all
-  return all.map((one) => ({ ...one, fits: one.fits.map((fit) => ({ ...fit, misfit: fit.misfit / over })) }))
+/** Fits of rows at some of the lengths: a point, and every so many of the others. */
+export interface Anchored {
+  readonly anchors: readonly Behind[]
+  readonly lengths_mm: readonly number[]
+  readonly width_mm: number
 }
 
+/**
+ * Least squares of the rows against a flaw of each length seen through the footprint. Noise that neighboring revolutions
+ * share raises the variances by (1 + r)/(1 − r). The misfits are plain chi-squares.
+ */
+export const behind = (rows: Rows, seeing: Seeing, lengths_mm: readonly number[]): readonly Behind[] =>
+  whole(anchored(rows, seeing, lengths_mm))
+
 /** The first length is a point, the others go by even factors. The best place moves steadily with the length. */
-function fitsOf(ready: Ready, lengths_mm: readonly number[]): readonly Behind[] {
-  const fits: Behind[] = [bestOf(ready, lengths_mm[0]!, ALL).fit]
-  const last = lengths_mm.length - 1
+export function anchored(rows: Rows, seeing: Seeing, lengths_mm: readonly number[]): Anchored {
+  const ready = readyFor(rows, seeing)
+  const anchors = [bestOf(ready, lengths_mm[0]!, ALL).fit]
   let looked = ALL
-  for (let j = 1; j <= last; j += ANCHORS) {
+  for (let j = 1; j < lengths_mm.length; j += ANCHORS) {
     const { place, fit } = bestOf(ready, lengths_mm[j]!, looked)
-    fits[j] = fit
+    anchors.push(fit)
     looked = { from: place, to: place }
   }
-  for (let j = 2; j < last; j++) fits[j] ??= betweenFits(fits, { j, last, length_mm: lengths_mm[j]!, ready })
-  return fits
+  return { anchors, lengths_mm, width_mm: seeing.width_mm }
+}
+
+/** Misfits of fits to the same rows over the least of them a degree of freedom, where that is above 1. */
+export function evened(all: readonly Anchored[], rows: number): readonly Anchored[] {
+  const least = Math.min(...all.map(leastMisfit))
+  const over = Math.max(1, least / Math.max(1, 2 * rows - 4))
+  if (over === 1) return all
+  return all.map((one) => ({ ...one, anchors: one.anchors.map((fit) => ({ ...fit, misfit: fit.misfit / over })) }))
+}
+
+export const leastMisfit = ({ anchors }: Pick<Anchored, 'anchors'>): number =>
+  anchors.reduce((least, { misfit }) => Math.min(least, misfit), Number.POSITIVE_INFINITY)
+
+/** The fits at all lengths. */
+export function whole({ anchors, lengths_mm, width_mm }: Anchored): readonly Behind[] {
+  const last = anchors.length - 4
+  return lengths_mm.map((length_mm, j) => {
+    const at = (j - 1) % ANCHORS
+    const before = j === 0 ? 0 : 1 + (j - 1 - at) / ANCHORS
+    if (j === 0 || at === 0) return anchors[before]!
+    return betweenFits(anchors, { from: Math.max(1, Math.min(before - 1, last)), j, length_mm, width_mm })
+  })
 }
 
 interface Between {
+  /** the first of four anchors */
+  readonly from: number
   readonly j: number
-  readonly last: number
   readonly length_mm: number
-  readonly ready: Ready
+  readonly width_mm: number
 }
 
 /** A fit at a length between those that were looked at: by the four nearest of them (Lagrange). */
-function betweenFits(fits: readonly Behind[], { j, last, length_mm, ready }: Between): Behind {
-  const before = j - ((j - 1) % ANCHORS) - ANCHORS
-  const from = Math.max(1, Math.min(before, last - 3 * ANCHORS))
-  const a = fits[from]!
-  const b = fits[from + ANCHORS]!
-  const c = fits[from + 2 * ANCHORS]!
-  const d = fits[from + 3 * ANCHORS]!
-  const u = (j - from) / ANCHORS
+function betweenFits(anchors: readonly Behind[], { from, j, length_mm, width_mm }: Between): Behind {
+  const a = anchors[from]!
+  const b = anchors[from + 1]!
+  const c = anchors[from + 2]!
+  const d = anchors[from + 3]!
+  const u = (j - 1) / ANCHORS - (from - 1)
   const wa = (-(u - 1) * (u - 2) * (u - 3)) / 6
   const wb = (u * (u - 2) * (u - 3)) / 2
   const wc = (-u * (u - 1) * (u - 3)) / 2
@@ -113,10 +132,10 @@ function betweenFits(fits: readonly Behind[], { j, last, length_mm, ready }: Bet
   return {
     length_mm,
     middle_mm: wa * a.middle_mm + wb * b.middle_mm + wc * c.middle_mm + wd * d.middle_mm,
-    share: filledShare(length_mm, ready.width_mm),
+    share: filledShare(length_mm, width_mm),
     x: wa * a.x + wb * b.x + wc * c.x + wd * d.x,
     y: wa * a.y + wb * b.y + wc * c.y + wd * d.y,
-    xx: (yy * ready.xx) / ready.yy,
+    xx: (yy * a.xx) / a.yy,
     yy,
     misfit: Math.max(0, wa * a.misfit + wb * b.misfit + wc * c.misfit + wd * d.misfit)
   }

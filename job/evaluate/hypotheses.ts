@@ -1,5 +1,5 @@
 import { exp, log, PI } from '@trueloop/ground/numerics'
-import { type Behind, behind, type Edge, evened, lengthsFor, type Seeing } from './behind.ts'
+import { anchored, type Behind, type Edge, evened, leastMisfit, lengthsFor, type Seeing, whole } from './behind.ts'
 import { deviationOf } from './footprint.ts'
 import type { KindName } from './kinds.ts'
 import type { Faces } from './length.ts'
@@ -31,19 +31,23 @@ export function hypothesesFor(kinds: readonly KindName[], looking: Looking): rea
   const widest = Math.max(...kinds.map((kind) => looking.footprints.get(kind)!.width_mm))
   const lengths = lengthsFor(looking.rows, widest)
   const rows = within(looking.rows, widest)
-  const fits = kinds.flatMap((kind) => {
-    const seen = seeingsOf(kind, looking)
-    return seen.map((seeing) => ({ kind, fits: behind(rows, seeing, lengths), seeing, count: seen.length }))
+  const seen = kinds.flatMap((kind) => {
+    const ways = seeingsOf(kind, looking)
+    return ways.map((seeing) => ({ kind, seeing, count: ways.length }))
   })
-  const all = evened(fits, rows.z_mm.length).map(({ kind, fits: of, seeing, count }) => ({
-    kind,
-    fits: of,
-    odds: oddsOf(of, seeing, looking) / count,
-    footprint: looking.footprints.get(kind)!,
-    edge: seeing.edge
-  }))
-  const least = Math.min(...all.map(leastOf))
-  return all.filter((one) => leastOf(one) <= least + NOWHERE)
+  const fitted = evened(
+    seen.map(({ seeing }) => anchored(rows, seeing, lengths)),
+    rows.z_mm.length
+  )
+  const all = seen.map(({ kind, seeing, count }, i) => {
+    const odds = oddsOf(fitted[i]!.anchors, seeing, looking) / count
+    const least = leastMisfit(fitted[i]!) - 2 * log(odds)
+    return { kind, odds, least, footprint: looking.footprints.get(kind)!, edge: seeing.edge, fitted: fitted[i]! }
+  })
+  const least = Math.min(...all.map((one) => one.least))
+  return all
+    .filter((one) => one.least <= least + NOWHERE)
+    .map(({ fitted: of, least: _, ...one }) => ({ ...one, fits: whole(of) }))
 }
 
 /** Chi-square over the least beyond which a hypothesis adds nothing that can be seen: 6e-6 of its likelihood. */
