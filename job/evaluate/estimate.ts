@@ -17,7 +17,7 @@ export interface Told {
 }
 
 /** A law that weighs less than this changes no figure. */
-const NEGLIGIBLE = 1e-3
+const NEGLIGIBLE = 5e-3
 
 /** What a flaw's rows, as fits of each length for each kind and face, and the notches' rows say together. */
 export function toldBy(hypotheses: readonly Hypothesis[], lessons: readonly Lesson[]): Told {

@@ -50,8 +50,8 @@ export function hypothesesFor(kinds: readonly KindName[], looking: Looking): rea
     .map(({ fitted: of, least: _, ...one }) => ({ ...one, fits: whole(of) }))
 }
 
-/** Chi-square over the least beyond which a hypothesis adds nothing that can be seen: 6e-6 of its likelihood. */
-const NOWHERE = 24
+/** Chi-square over the least beyond which a hypothesis adds nothing that is printed: 3e-4 of its likelihood. */
+const NOWHERE = 16
 
 /**
  * How a flaw of a kind is seen. One of a corner fades toward the face that it touches as corner notches do. Whether a face

@@ -60,17 +60,43 @@ export function chiAlong(
   }
 }
 
-/** How lengths are weighed against those of notches of a depth, relative to wide proportions: at u = ln(length/aspect/depth). */
+/**
+ * How lengths are weighed against those of notches of a depth, by |u| = |ln(length/aspect/depth)|, linear between `PER_UNIT`
+ * values a unit: relative to wide proportions, and with those.
+ */
 export interface Proportions {
-  /** weight of wide ones */
+  readonly relative: Float64Array
+  readonly whole: Float64Array
+}
+
+const PER_UNIT = 256
+
+/** Weights of wide proportions (1 over their variance) and of close ones, which add `closer` times u² to chi-square. */
+export interface Mixed {
+  readonly proportions: number
   readonly wide: number
-  /** that of the notches' own at u = 0, and what is added to chi-square by u² */
   readonly close: number
   readonly closer: number
 }
 
+/** Tables as far as wide proportions reach. */
+export function proportionsOf({ proportions, wide, close, closer }: Mixed): Proportions {
+  const length = Math.floor(PER_UNIT * Math.sqrt(NOTHING / proportions)) + 2
+  const [relative, whole] = [new Float64Array(length), new Float64Array(length)]
+  for (let i = 0; i < length; i++) {
+    const u2 = (i / PER_UNIT) * (i / PER_UNIT)
+    const apart = closer * u2
+    relative[i] = apart < NOTHING ? wide + close * likelihoodOf(apart) : wide
+    whole[i] = likelihoodOf(proportions * u2) * relative[i]!
+  }
+  return { relative, whole }
+}
+
+/** Chi-square from which on a likelihood is nothing beside others: 6e-6. */
+const NOTHING = 24
+
 /** Where likelihoods are added up, by depth, each against a chi-square of `best` and no farther than `reach` from it. */
-export interface Sums extends Proportions {
+export interface Sums extends Pick<Proportions, 'relative'> {
   /** of flaws of wide proportions */
   readonly any: Float64Array
   /** of flaws of the notches' proportions where the rows don't say otherwise; the length itself says nothing of the depth */
@@ -89,18 +115,20 @@ export interface Sums extends Proportions {
 export function likelihoodAlong(
   { chi, sharpness, logs }: Pick<DepthColumns, 'chi' | 'sharpness' | 'logs'>,
   logLength: number,
-  { any, like, cut, weight, best, reach, wide, close, closer }: Sums,
+  { any, like, cut, weight, best, reach, relative }: Sums,
   { from, to, step }: Span
 ): number {
   let sum = 0
+  const last = relative.length - 1
   for (let i = from; i < to; i += step) {
     const off = chi[i]! - best
     if (!(off < reach)) continue
     const one = weight * likelihoodOf(off) * Math.sqrt(sharpness[i]!)
-    const u = logLength - logs[i]!
     any[i]! += one
-    const apart = closer * u * u
-    const alike = one * (apart < NOTHING ? wide + close * likelihoodOf(apart) : wide)
+    const at = PER_UNIT * Math.abs(logLength - logs[i]!)
+    const k = Math.floor(at)
+    const low = relative[k]!
+    const alike = k < last ? one * (low + (at - k) * (relative[k + 1]! - low)) : one * relative[last]!
     like[i]! += alike * cut[i]!
     sum += alike
   }
@@ -111,21 +139,18 @@ export function likelihoodAlong(
 export function lengthAlong(
   logs: Float64Array,
   { logLength, likelihood }: { readonly logLength: number; readonly likelihood: number },
-  { proportions, wide, close, closer }: Proportions & { readonly proportions: number },
+  whole: Float64Array,
   sums: Float64Array
 ): void {
+  const last = whole.length - 1
   for (let i = 0; i < logs.length; i++) {
-    const u = logLength - logs[i]!
-    const far = proportions * u * u
-    if (!(far < NOTHING)) continue
-    const apart = closer * u * u
-    const like = apart < NOTHING ? wide + close * likelihoodOf(apart) : wide
-    sums[i]! += likelihood * likelihoodOf(far) * like
+    const at = PER_UNIT * Math.abs(logLength - logs[i]!)
+    const k = Math.floor(at)
+    if (k >= last) continue
+    const low = whole[k]!
+    sums[i]! += likelihood * (low + (at - k) * (whole[k + 1]! - low))
   }
 }
-
-/** Chi-square from which on a likelihood is nothing beside others: 6e-6. */
-const NOTHING = 24
 
 /** The least of values along a span. */
 export function leastAlong(values: Float64Array, { from, to, step }: Span): number {

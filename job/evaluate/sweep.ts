@@ -3,7 +3,7 @@ import { leastAlong, likelihoodAlong } from './plane.kernel.ts'
 import { DEPTHS, look, type Table } from './table.ts'
 
 /**
- * Likelihood of each depth, length, kind and form of law summed over: the middle of blocks of five depths by three lengths
+ * Likelihood of each depth, length, kind and form of law summed over: the middle of blocks of five depths by four lengths
  * first, then everything in and beside the blocks that those do not rule out.
  */
 export interface Swept {
@@ -17,11 +17,11 @@ export interface Swept {
 }
 
 const DEEP = 5
-const LONG = 3
+const LONG = 4
 const BLOCKS = DEPTHS / DEEP
 const MIDDLES = { from: 2, to: DEPTHS, step: DEEP }
-/** Chi-square over the least beyond which a place adds nothing: 6e-6 of its likelihood. */
-const NOWHERE = 24
+/** Chi-square over the least beyond which a place adds nothing that is printed: 3e-4 of its likelihood. */
+const NOWHERE = 16
 /**
  * Chi-square over the least at which the middle of a block rules it out: from one middle to the next any answer changes by
  * less than eight deviations, so that nothing between two of them is lower by more than sixteen.
@@ -89,7 +89,7 @@ interface Into {
 /** Adds the likelihoods of a table to the sums; the least chi-square met, and what flaws like the notches weigh. */
 function closely(table: Table, coarse: Float64Array, into: Into): { readonly least: number; readonly share: number } {
   const { columns, depths, weight, proportions, cut } = table
-  const sums = { ...into, ...proportions, cut, weight, reach: NOWHERE }
+  const sums = { ...into, relative: proportions.relative, cut, weight, reach: NOWHERE }
   let [least, share] = [Number.POSITIVE_INFINITY, 0]
   for (let g = 0; g * BLOCKS < coarse.length; g++) {
     const span = spanAround(coarse, g, into.best + RULED_OUT)

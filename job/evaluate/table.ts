@@ -9,7 +9,8 @@ import {
   chiAlong,
   type DepthColumns,
   lengthAlong,
-  type Proportions
+  type Proportions,
+  proportionsOf
 } from './plane.kernel.ts'
 import { type Turn, turnedAt } from './turn.ts'
 
@@ -81,7 +82,7 @@ function readOnce(plane: Plane, grid: Grid, asked: Asked): Read {
   if (known?.grid === grid && known.numbers === asked.numbers && known.aspect === plane.aspect) return known
   const columns = columnsOf(plane, asked)
   const proportions = proportionsIn(plane, asked)
-  const cut = cutOf({ columns, proportions }, grid, asked)
+  const cut = cutOf({ columns, proportions }, grid)
   const read = { columns, proportions, cut, grid, numbers: asked.numbers, aspect: plane.aspect }
   reads.set(plane.behind, read)
   return read
@@ -101,24 +102,24 @@ const columnsOf = ({ aspect, behind, width_mm }: Plane, { numbers: { turnScatter
 function proportionsIn({ aspectSpread }: Plane, { numbers }: Asked): Proportions {
   const { aspectSpread: wide, otherProportions } = numbers
   const spread = Math.min(wide, aspectSpread)
-  return {
+  return proportionsOf({
+    proportions: 1 / (wide * wide),
     wide: otherProportions,
     close: ((1 - otherProportions) * wide) / spread,
     closer: 1 / (spread * spread) - 1 / (wide * wide)
-  }
+  })
 }
 
 /** Columns whose rows are worse than the best by more add nothing. */
-const NOWHERE = 18
+const NOWHERE = 16
 
-function cutOf({ columns, proportions }: Pick<Table, 'columns' | 'proportions'>, { logs }: Grid, { numbers }: Asked) {
+function cutOf({ columns, proportions }: Pick<Table, 'columns' | 'proportions'>, { logs }: Grid): Float64Array {
   const least = columns.reduce((low, { misfit }) => Math.min(low, misfit), Number.POSITIVE_INFINITY)
-  const weights = { ...proportions, proportions: 1 / (numbers.aspectSpread * numbers.aspectSpread) }
   const cut = new Float64Array(DEPTHS)
   for (const { logLength, misfit } of columns) {
     if (misfit > least + NOWHERE) continue
     const likelihood = likelihoodOf(misfit - least)
-    lengthAlong(logs, { logLength, likelihood }, weights, cut)
+    lengthAlong(logs, { logLength, likelihood }, proportions.whole, cut)
   }
   for (let i = 0; i < DEPTHS; i++) cut[i] = 1 / Math.max(LEAST_LEFT, cut[i]!)
   return cut
