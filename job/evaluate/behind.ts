@@ -171,24 +171,25 @@ function readyFor({ z_mm, x, y, half }: Rows, { width_mm, noise, alike, edge, la
   const touches = edge?.touching_mm !== undefined
   const middle = touches ? edge.face_mm : 0.5 * (half.from + half.to)
   const reach = touches ? BESIDE_FACE * edge.touching_mm! : BESIDE * width_mm
-  const places = placesFor(PLACES)
+  const { places, between, misfits } = scratch
   for (let k = 0; k < PLACES; k++) places.at[k] = (middle + reach * ((2 * k) / (PLACES - 1) - 1)) / deviation_mm
-  const ready = { columns, width_mm, deviation_mm, edge, layer, places, between: placesFor(1) }
+  const ready = { columns, width_mm, deviation_mm, edge, layer, places, between }
   return {
     ...ready,
     left: leftAt(ready, { at: touches ? places.at : undefined }),
     leftBetween: new Float64Array(z_mm.length),
-    misfits: new Float64Array(PLACES),
+    misfits,
     ...{ x2: squares(x), y2: squares(y), xx: noise.xx * raised, yy: noise.yy * raised }
   }
 }
 
-const placesFor = (count: number): Places => ({
-  at: new Float64Array(count),
-  tt: new Float64Array(count),
-  tx: new Float64Array(count),
-  ty: new Float64Array(count)
-})
+function placesFor(count: number): Places {
+  const column = () => new Float64Array(count)
+  return { at: column(), tt: column(), tx: column(), ty: column() }
+}
+
+/** Places are looked at for one flaw after the other: the same columns serve all. */
+const scratch = { places: placesFor(PLACES), between: placesFor(1), misfits: new Float64Array(PLACES) }
 
 function columnOf(values: readonly number[], unit: number): Float64Array {
   const column = new Float64Array(values.length)

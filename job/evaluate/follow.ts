@@ -1,11 +1,10 @@
 import type { Refusal } from '@trueloop/ground/refusal'
-import { valuesOf } from '../interpret/index.ts'
 import type { NotchReading } from '../standardize/index.ts'
 import { type Hypothesis, hypothesesFor, maySeeFace } from './hypotheses.ts'
 import { type KindName, type Kinds, kindsFor } from './kinds.ts'
 import type { Measured, SizedUnder } from './measured.ts'
+import { declaredNumbers } from './numbers.ts'
 import { lessonsOnce } from './once.ts'
-import { sizing } from './parameters.ts'
 import { atLeastQuiet, type RowNoise, type Rows, rowsOf } from './rows.ts'
 import type { Lesson } from './teach.ts'
 import type { Footprint } from './width.ts'
@@ -37,7 +36,7 @@ export function follow(
   const quiet = atLeastQuiet(noise)
   const rows = rowsOf(fitted, quiet)
   if (rows === undefined) return undefined
-  const numbers = under.numbers ?? valuesOf(sizing)
+  const numbers = under.numbers ?? declaredNumbers
   const { faces } = measured
   const teaching = {
     ...{ noise: atLeastQuiet(under.noise), numbers, faced: faces !== undefined },

@@ -1,12 +1,11 @@
 import { log } from '@trueloop/ground/numerics'
 import { isRefusal } from '@trueloop/ground/refusal'
-import { valuesOf } from '../interpret/index.ts'
 import type { NotchReading } from '../standardize/index.ts'
 import { bestPlace } from './behind.ts'
 import { follow } from './follow.ts'
 import type { Hypothesis } from './hypotheses.ts'
 import type { Measured, SizedUnder } from './measured.ts'
-import { sizing } from './parameters.ts'
+import { declaredNumbers } from './numbers.ts'
 import { within } from './rows.ts'
 
 /** A crack whose size is known from somewhere else (a broken-open specimen). */
@@ -24,7 +23,7 @@ export function observedRatio(
   notches: readonly NotchReading[],
   { known, under }: { readonly known: Known; readonly under: SizedUnder }
 ): number | undefined {
-  const numbers = under.numbers ?? valuesOf(sizing)
+  const numbers = under.numbers ?? declaredNumbers
   const followed = follow(measured, notches, under)
   if (followed === undefined || followed.lessons === undefined || isRefusal(followed.lessons)) return undefined
   const { hypotheses, rows, lessons } = followed

@@ -1,5 +1,4 @@
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
-import { valuesOf } from '../interpret/index.ts'
 import type { NotchReading } from '../standardize/index.ts'
 import { type Bounds, between, type Differing, either } from './bounds.ts'
 import { byAmplitude } from './by-amplitude.ts'
@@ -10,7 +9,8 @@ import { type Joined, joined } from './hypotheses.ts'
 import { type Kind, type Kinds, kindAgainst, kindsFor, noNotch, notMonotone } from './kinds.ts'
 import { type Length, lengthOf } from './length.ts'
 import type { Measured, SizedUnder } from './measured.ts'
-import { type Sizing, sizing } from './parameters.ts'
+import { declaredNumbers } from './numbers.ts'
+import type { Sizing } from './parameters.ts'
 import { lengthText, rounded, type SizeStatement } from './statement.ts'
 import { studyFor } from './study.ts'
 
@@ -30,7 +30,7 @@ export function sizeOf(
 ): SizeStatement {
   if (withheld.length > 0) return { depth: 'withheld', extent: 'withheld', withheld }
   const extent = extentOf(measured)
-  const numbers = under.numbers ?? valuesOf(sizing)
+  const numbers = under.numbers ?? declaredNumbers
   const plain = follow(measured, notches, under)
   const kinds = plain?.kinds ?? kindsFor(measured.place, notches, { noise: under.noise, numbers })
   const studied = studyFor(kinds, under, numbers)

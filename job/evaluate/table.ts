@@ -81,7 +81,7 @@ function readOnce(plane: Plane, grid: Grid, asked: Asked): Read {
   const known = reads.get(plane.behind)
   if (known?.grid === grid && known.numbers === asked.numbers && known.aspect === plane.aspect) return known
   const columns = columnsOf(plane, asked)
-  const proportions = proportionsIn(plane, asked)
+  const proportions = proportionsOnce(plane, asked)
   const cut = cutOf({ columns, proportions }, grid)
   const read = { columns, proportions, cut, grid, numbers: asked.numbers, aspect: plane.aspect }
   reads.set(plane.behind, read)
@@ -97,6 +97,22 @@ const columnsOf = ({ aspect, behind, width_mm }: Plane, { numbers: { turnScatter
     turn: x / y,
     turnVariance: xx / (y * y) + turnScatter * turnScatter
   }))
+
+const mixtures = new WeakMap<Asked['numbers'], Map<number, Proportions>>()
+
+/** Kinds of a standard have few spreads. */
+const MOST_SPREADS = 32
+
+function proportionsOnce(plane: Plane, asked: Asked): Proportions {
+  const all = mixtures.get(asked.numbers) ?? new Map<number, Proportions>()
+  const known = all.get(plane.aspectSpread)
+  if (known !== undefined) return known
+  const proportions = proportionsIn(plane, asked)
+  if (all.size >= MOST_SPREADS) all.clear()
+  all.set(plane.aspectSpread, proportions)
+  mixtures.set(asked.numbers, all)
+  return proportions
+}
 
 /** The notches' own proportions; some flaws have others, as wide as those of cracks. */
 function proportionsIn({ aspectSpread }: Plane, { numbers }: Asked): Proportions {

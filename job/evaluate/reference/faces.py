@@ -107,6 +107,6 @@ def proportions():
 
 
 print(json.dumps(dict(
-    source=f'made by faces.py with NumPy {np.__version__} and SciPy {scipy.__version__}',
+    source=f'computed by faces.py with NumPy {np.__version__} and SciPy {scipy.__version__}',
     method='forward models with the exact normal distribution and NumPy\'s FFT; prediction of one more by Student\'s t',
     faces=faces(), tails=tails(), proportions=proportions())))
