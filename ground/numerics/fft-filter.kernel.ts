@@ -5,7 +5,10 @@
  * faster. The order of operations depends on the length alone. source: gentleman-sande-1966
  */
 
-/** One stage of four over blocks of `size` points. */
+/**
+ * One stage of four over blocks of `size` points. Records that begin with the same keys share a hidden class: this one begins
+ * with a key of its own, so that no other makes its size a fraction.
+ */
 export interface Stage {
   readonly size: number
   /** For each j from 1 to size/4 - 1: cos and -sin of 2 pi m j / size, m = 1, 2, 3. */

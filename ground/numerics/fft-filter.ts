@@ -128,7 +128,7 @@ function passesOf(length: number): Passes {
     throw new RangeError(`a filter needs a power of two from 4 as its length, not ${length}`)
   }
   const all: Stage[] = []
-  for (let size = length; size >= 4; size >>= 2) all.push({ size, twiddles: twiddlesOf(size) })
+  for (let size = length; size >= 4; size >>= 2) all.push({ twiddles: twiddlesOf(size), size })
   return { all, outer: all.slice(0, -1), odd: bits % 2 === 1 }
 }
 

@@ -1,6 +1,6 @@
 import type { Result } from '@trueloop/ground/refusal'
 import { type Covariance, type ExamineEvent, Screening, SheetBuilder } from '../interpret/index.ts'
-import { type DropLog, type Revolution, type ScannedUnit, UNIT } from '../signal/index.ts'
+import { type DropLog, elementsOf, type Revolution, type ScannedUnit } from '../signal/index.ts'
 import type { Standardization } from '../standardize/index.ts'
 import type { Unusable } from './coverage.ts'
 import type { EncoderTrace } from './depth.ts'
@@ -59,7 +59,7 @@ export class HoleStream {
   constructor(rule: StreamRule, drops: DropLog) {
     this.#rule = rule
     this.#drops = drops
-    this.sheet = new SheetBuilder({ step: rule.step, perTurn: UNIT / rule.step, most: MOST_TRACED })
+    this.sheet = new SheetBuilder({ step: rule.step, perTurn: elementsOf(rule.step), most: MOST_TRACED })
     const { noise, screen, weights, direction, alarm, standardization } = rule
     const { half } = standardization.form
     this.screening = new Screening({ noise, screen, weights, direction, alarm, half }, this.sheet)

@@ -24,7 +24,7 @@ export function pictureOf(sheet: Sheet, direction: { readonly x: number; readonl
     const from = unit * perTurn - skipped
     const to = Math.min(length, from + perTurn)
     const row = cells.subarray(Math.floor(unit / rowStep) * COLUMNS)
-    raiseCells(row, { cx, cy, direction }, { from, start: Math.max(0, from), to, perElement: COLUMNS / perTurn })
+    raiseCells(row, { cx, cy, direction }, { perElement: COLUMNS / perTurn, from, start: Math.max(0, from), to })
   }
   const values = new Array<number>(cells.length)
   for (let k = 0; k < cells.length; k++) values[k] = Math.round(cells[k]! * TENTHS) / TENTHS

@@ -96,7 +96,7 @@ export class Screening {
   #join(unit: number): void {
     if (unit < 0) return
     const { perTurn, length, cx, cy } = this.#sheet
-    const where = { from: unit * perTurn, to: (unit + 1) * perTurn, perTurn, length }
+    const where = { perTurn, length, from: unit * perTurn, to: (unit + 1) * perTurn }
     joinRows(cx, this.#rule.weights, this.jx, where)
     joinRows(cy, this.#rule.weights, this.jy, where)
   }
@@ -109,7 +109,7 @@ export class Screening {
     const lag = this.#reach * perTurn
     const single = { x: cx, y: cy }
     const joined = { x: this.jx, y: this.jy }
-    const most = screenLevels(single, joined, this.#forms, { from, to, lag, out: this.#level })
+    const most = screenLevels(single, joined, this.#forms, { lag, out: this.#level, from, to })
     const moved = rangeOf(y, from - this.#half, to + this.#half)
     const crossed = moved >= this.#rule.alarm
     if (most < 1 && !crossed) return this.tracker.skip(start, end)
@@ -123,7 +123,7 @@ export class Screening {
     const { first, step, perTurn } = this.#sheet
     const joined = { x: this.jx, y: this.jy }
     const none = { single: NOTHING, joined: this.#forms.joined }
-    const most = screenLevels(joined, joined, none, { from, to, lag: 0, out: this.#level })
+    const most = screenLevels(joined, joined, none, { lag: 0, out: this.#level, from, to })
     const start = first + (from + this.#reach * perTurn) * step
     if (most < 1) return this.tracker.skip(start, start + perTurn * step)
     this.#sizes(from, to, 1)

@@ -49,9 +49,12 @@ const LARGEST_STEP = 8
  */
 export function gridStep(band: Band): number {
   let step = LARGEST_STEP
-  while (step > 1 && UNIT / step < POINTS_A_CYCLE * bandReach(band)) step /= 2
+  while (step > 1 && UNIT / step < POINTS_A_CYCLE * bandReach(band)) step >>= 1
   return step
 }
+
+/** Elements of a unit that lie `step` ruler points apart, as a whole number that the compiler sees to be one. */
+export const elementsOf = (step: number): number => (UNIT / step) | 0
 
 /**
  * Gain at k cycles per unit. Constant, and whatever repeats once or twice a unit below the low corner (run-out, ovality),

@@ -1,5 +1,15 @@
 export { AngleRuler, type AngleSource, type Revolution, type Turning } from './angle-ruler.ts'
-export { type Band, bandedPulse, bandFromFootprint, bandReach, bellWidth, gridStep, pulseLoss, UNIT } from './band.ts'
+export {
+  type Band,
+  bandedPulse,
+  bandFromFootprint,
+  bandReach,
+  bellWidth,
+  elementsOf,
+  gridStep,
+  pulseLoss,
+  UNIT
+} from './band.ts'
 export { type Code, codes, refuse } from './codes.ts'
 export { type Conditioned, conditioner, slidingMean } from './condition.ts'
 export { type ConditionedRevolution, type ConditionedUnit, Conditioning } from './conditioned.ts'

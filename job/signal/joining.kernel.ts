@@ -11,7 +11,7 @@ export function joinRows(
   { from, to, perTurn, length }: { from: number; to: number; perTurn: number; length: number }
 ): void {
   const first = from - THREE * perTurn >= 0 && to - 1 + THREE * perTurn < length ? THREE : 0
-  if (weights.length > THREE && first > 0) joinThree(column, weights, out, { from, to, perTurn })
+  if (weights.length > THREE && first > 0) joinThree(column, weights, out, { perTurn, from, to })
   else joinNone(column, weights[0]!, out, { from, to })
   for (let r = weights.length > THREE ? first + 1 : 1; r < weights.length; r++) {
     const w = weights[r]!

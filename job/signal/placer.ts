@@ -1,4 +1,4 @@
-import { UNIT } from './band.ts'
+import { elementsOf, UNIT } from './band.ts'
 import { EVEN_MARGIN, evenWeight, LEAST_KNOT, placeEven } from './even.kernel.ts'
 import { type Placed, placedRoom, placeUneven } from './placing.kernel.ts'
 import type { SampleLine } from './sample-line.ts'
@@ -27,8 +27,8 @@ export class Placer {
 
   /** @param knot distance between the spline's knots, points */
   constructor(knot: number, step: number) {
-    const elements = UNIT / step
-    if (!Number.isInteger(elements)) throw new RangeError(`no whole number of elements ${step} points apart`)
+    const elements = elementsOf(step)
+    if (elements * step !== UNIT) throw new RangeError(`no whole number of elements ${step} points apart`)
     this.#knot = knot
     this.#step = step
     this.#elements = elements

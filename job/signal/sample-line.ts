@@ -178,7 +178,7 @@ export class SampleLine {
     this.clipping.tell(this.#look)
     const reach = width + 1
     const beside = width - 1 + reach
-    lookOver(x, y, { from: from - beside - base, to: to + beside - base, reach }, this.#look)
+    lookOver(x, y, { reach, from: from - beside - base, to: to + beside - base }, this.#look)
   }
 
   /**

@@ -9,7 +9,7 @@ import {
 } from '@trueloop/ground/numerics'
 import type { Result } from '@trueloop/ground/refusal'
 import type { Revolution } from './angle-ruler.ts'
-import { type Band, bandGains, type Gains, kernelSpectrum, UNIT } from './band.ts'
+import { type Band, bandGains, elementsOf, type Gains, kernelSpectrum, UNIT } from './band.ts'
 import { type HarmonicWeights, harmonicsOf } from './harmonics.kernel.ts'
 import type { Signal, Turn } from './signal.ts'
 import { slidingMeans } from './sliding.kernel.ts'
@@ -38,7 +38,7 @@ interface Columns {
 }
 
 export function scanKernels({ band, turn, shape, step }: ScanningRule): ScanKernels {
-  const points = UNIT / step
+  const points = elementsOf(step)
   const standardizing = product(bandGains(band, points), constant(points, turn))
   return {
     step,
@@ -93,7 +93,7 @@ export class Scanning {
   #first: number | undefined
 
   constructor(kernels: ScanKernels, sink: (unit: ScannedUnit) => Result<void>) {
-    const points = UNIT / kernels.step
+    const points = elementsOf(kernels.step)
     this.#kernels = kernels
     this.#sink = sink
     this.#points = points
