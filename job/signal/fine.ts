@@ -17,12 +17,13 @@ export function fineAround(
   { half, step }: { readonly half: number; readonly step: number }
 ): Float64Array {
   const tables = tablesOf(step)
-  return Float64Array.from({ length: 2 * half + 1 }, (_, k) => {
-    const point = k - half
-    const base = Math.floor(point / step)
-    const rest = point - base * step
-    return rest === 0 ? (column[at + base] ?? 0) : between(column, at + base, tables[rest]!)
-  })
+  const fine = new Float64Array(2 * half + 1)
+  for (let k = 0; k < fine.length; k++) {
+    const base = Math.floor((k - half) / step)
+    const rest = k - half - base * step
+    fine[k] = rest === 0 ? (column[at + base] ?? 0) : between(column, at + base, tables[rest]!)
+  }
+  return fine
 }
 
 function between(column: Float64Array, left: number, table: Float64Array): number {
