@@ -95,7 +95,8 @@ describe('order statistics', () => {
         const x = Float64Array.from({ length }, (_, i) => make(i))
         const y = Float64Array.from({ length }, () => random.normal())
         const slow = median(x.map((value, i) => Math.abs(0.7 * value - 1.1 * y[i]!)))
-        expect(medianSize({ x, y, p: 0.7, q: -1.1 })).toBe(slow)
+        for (const guess of [undefined, slow, 1.08 * slow, 3 * slow, 0, Number.NaN])
+          expect(medianSize({ x, y, p: 0.7, q: -1.1 }, guess)).toBe(slow)
       }
     const broken = new Float64Array(2000).fill(1, 0, 1999).fill(Number.NaN, 1999)
     expect(() => medianSize({ x: broken, y: broken, p: 1, q: 0 })).toThrow(RangeError)

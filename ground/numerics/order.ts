@@ -94,19 +94,35 @@ export interface Sizes {
   readonly q: number
 }
 
-/** `medianInPlace` of sizes, to the bit: a long column of them is never written out. */
-export function medianSize(sizes: Sizes): number {
+/**
+ * `medianInPlace` of sizes, to the bit: a long column of them is never written out. A guess of it spares the sample, and
+ * changes nothing else: where it is more than a tenth off the sample is taken after all.
+ */
+export function medianSize(sizes: Sizes, guess?: number): number {
   const { length } = sizes.x
-  const k = Math.floor(0.5 * (length - 1))
-  if (length >= LONG) {
-    sizesInto(sample, sizes)
-    const band = bandFor(length)
-    const near = among(sizeBracketKernel(sizes, bracketOf(k / length), band), { band, length, k })
-    if (near !== undefined) return selected(near, 0.5 * (length - 1) - k)
-  }
+  const near = length < LONG ? undefined : (nearGuess(sizes, guess) ?? nearSample(sizes))
+  if (near !== undefined) return selected(near, 0.5 * (length - 1) - middleOf(length))
   const all = new Float64Array(length)
   sizesInto(all, sizes)
   return medianInPlace(all)
+}
+
+const middleOf = (length: number): number => Math.floor(0.5 * (length - 1))
+
+function nearGuess(sizes: Sizes, guess: number | undefined): Sought | undefined {
+  return guess !== undefined && guess > 0 ? inBracket(sizes, [0.9 * guess, 1.1 * guess]) : undefined
+}
+
+function nearSample(sizes: Sizes): Sought | undefined {
+  const { length } = sizes.x
+  sizesInto(sample, sizes)
+  return inBracket(sizes, bracketOf(middleOf(length) / length))
+}
+
+function inBracket(sizes: Sizes, limits: readonly [number, number]): Sought | undefined {
+  const { length } = sizes.x
+  const band = bandFor(length)
+  return among(sizeBracketKernel(sizes, limits, band), { band, length, k: middleOf(length) })
 }
 
 /** As many sizes as `out` has room for, evenly over the columns. */

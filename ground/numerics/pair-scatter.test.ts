@@ -50,6 +50,14 @@ function countsOf({ x, y }: CenteredPair, a: number, b: number): PairHistograms 
 }
 
 describe('pairScatter', () => {
+  it('is the same to the bit whatever covariance it is told to be near', () => {
+    const pair = normalPair('near', 3000, 0.05)
+    const alone = estimate(pair)
+    const none = { xx: 0, xy: 0, yy: 0 }
+    for (const near of [alone, { xx: 1.1 * alone.xx, xy: alone.xy, yy: 0.9 * alone.yy }, none, { ...alone, xy: 1e9 }])
+      expect(pairScatter(pair, near)).toEqual(alone)
+  })
+
   for (const { name, x, y, xx, xy, yy } of reference.pairs) {
     it(`agrees with NumPy and SciPy: ${name}`, () => {
       const found = estimate({ x: Float64Array.from(x), y: Float64Array.from(y) })

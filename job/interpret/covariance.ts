@@ -8,9 +8,9 @@ export interface Covariance {
   readonly yy: number
 }
 
-/** Robust covariance of two columns about 0; zero where there are too few values, or one column is mostly 0. */
-export function robustCovariance(x: Float64Array, y: Float64Array): Covariance {
-  const scatter = pairScatter({ x, y })
+/** Robust covariance of two columns about 0; zero where there are too few values, or one column is mostly 0. `near`: as for `pairScatter`. */
+export function robustCovariance(x: Float64Array, y: Float64Array, near?: Covariance): Covariance {
+  const scatter = pairScatter({ x, y }, near)
   return isRefusal(scatter) ? { xx: 0, xy: 0, yy: 0 } : scatter
 }
 
