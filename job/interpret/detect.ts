@@ -57,6 +57,8 @@ export interface Detected {
   readonly judgement: Judgement
   /** places that stand out, strongest first */
   readonly spots: readonly Spot[]
+  /** noise of sizes on one revolution, with all that stands out in it; absent where the joined ones tell of no noise */
+  readonly single: Covariance | undefined
 }
 
 const DEG = PI / 180
@@ -69,7 +71,8 @@ const DEG = PI / 180
 export function detect(input: Detecting): Detected {
   const { sheet, joined } = input
   const first = detectWith(input, { left: { joined, single: { x: sheet.cx, y: sheet.cy } }, places: [] })
-  if (first.found.length === 0) return { judgement: first.judgement, spots: [] }
+  const { single } = first.heard
+  if (first.found.length === 0) return { judgement: first.judgement, spots: [], single }
   const { length } = sheet
   const copied = ({ x, y }: Columns): Columns => ({ x: x.slice(0, length), y: y.slice(0, length) })
   const left = { joined: copied(joined), single: copied({ x: sheet.cx, y: sheet.cy }) }
@@ -78,10 +81,10 @@ export function detect(input: Detecting): Detected {
   for (let look = 0; look < MOST_LOOKS && last.found.length > 0; look++) {
     for (const place of last.found) takeOff(place, { ...last.placing, ...left })
     places = [...places, ...last.found]
-    last = detectWith(input, { left, places })
+    last = detectWith(input, { left, places, before: last.heard })
   }
   const spots = [...places].sort((a, b) => b.statistic - a.statistic || a.at - b.at).map(spotOf)
-  return { judgement: last.judgement, spots }
+  return { judgement: last.judgement, spots, single }
 }
 
 /** Each look finds what the one before hid; a wall that still shows new places is one of noise. */
@@ -98,18 +101,29 @@ interface Sizes {
   readonly single: Columns
 }
 
+/** The hole's own noise in one look, joined and on one revolution. */
+interface Heard {
+  readonly joined: Covariance
+  readonly single: Covariance | undefined
+}
+
 interface Looked {
   readonly judgement: Judgement
+  readonly heard: Heard
   readonly placing: Placing
   readonly found: readonly Place[]
 }
 
-function detectWith(
-  input: Detecting,
-  { left, places }: { readonly left: Sizes; readonly places: readonly Place[] }
-): Looked {
-  const taken = places.length === 0 ? NOTHING : takenBy(places.map(spotOf), input)
-  const { judgement, weighing } = judgementOf(input, left, taken)
+interface Looking {
+  readonly left: Sizes
+  readonly places: readonly Place[]
+  /** what the look before heard */
+  readonly before?: Heard
+}
+
+function detectWith(input: Detecting, { left, places, before }: Looking): Looked {
+  const taken = places.length === 0 ? undefined : takenBy(places.map(spotOf), input)
+  const { judgement, weighing, heard } = judgementOf(input, left, { taken, before })
   const level = Math.min(judgement.level, Math.max(1, input.alarm / judgement.along))
   const { x, y } = left.joined
   const { length } = input.sheet
@@ -133,10 +147,8 @@ function detectWith(
     beyond: 2 * input.reach + 2,
     weighing
   }
-  return { judgement, placing, found: placesOf(placing, places) }
+  return { judgement, heard, placing, found: placesOf(placing, places) }
 }
-
-const NOTHING = new Uint8Array(0)
 
 /**
  * Elements that what stands out first takes for itself, 1 each: they are no noise. Around its ridge as far as the field
@@ -177,15 +189,14 @@ function coneFor({ notchPhases, numbers }: Detecting): Cone {
 function judgementOf(
   input: Detecting,
   { joined, single }: Sizes,
-  taken: Uint8Array
-): { readonly judgement: Judgement; readonly weighing: Weighing } {
+  { taken, before }: { readonly taken: Uint8Array | undefined; readonly before: Heard | undefined }
+): { readonly judgement: Judgement; readonly weighing: Weighing; readonly heard: Heard } {
   const { sheet, wall, numbers, alarm } = input
-  const { covariance, points } = noiseOfHole(joined, wall, taken)
+  const { covariance, points } = noiseOfHole(joined, wall, { taken, near: before?.joined })
   const direction = { x: cos(input.namedPhase), y: sin(input.namedPhase) }
   const told = points > 0 && covariance.xx * covariance.yy > covariance.xy * covariance.xy
-  const noise = told
-    ? scaled(covariance, louder(noiseOfHole(single, wall, taken).covariance, input.single, direction))
-    : input.reference
+  const own = told ? noiseOfHole(single, wall, { taken, near: before?.single }).covariance : undefined
+  const noise = own === undefined ? input.reference : scaled(covariance, louder(own, input.single, direction))
   const weighing = weighingOf(noise, coneFor(input))
   const texture = textureOf(joined, { perTurn: sheet.perTurn, wall, weighing })
   const field = fieldOf(texture, { perTurn: sheet.perTurn, weighing })
@@ -195,7 +206,7 @@ function judgementOf(
   const threshold = Math.min(level * along, alarm)
   const falseCalls = points > 0 ? falseCallsAbove(threshold / hole, field) : 0
   const judgement = { noise, points, hole, along, level, threshold, falseCalls, tooNoisy: level * hole > alarm }
-  return { judgement, weighing }
+  return { judgement, weighing, heard: { joined: covariance, single: own } }
 }
 
 /**

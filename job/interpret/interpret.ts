@@ -49,9 +49,9 @@ export interface InterpretInput extends Detecting {
 
 /** Judges one pass as a whole: what stands out of the noise or crosses the alarm is an indication, classed with reasons. */
 export function interpret(input: InterpretInput): Interpretation {
-  const { judgement, spots } = detect(input)
+  const { judgement, spots, single } = detect(input)
   const standing = [...spots, ...alarmsAlone(input, spots)]
-  const noise = standing.length === 0 ? input.single : singleNoise(input)
+  const noise = standing.length === 0 ? input.single : singleNoise(input, single)
   const context: FeatureContext = {
     moved: input.moved?.features,
     ...input.context,
@@ -84,8 +84,9 @@ function isStanding(candidate: Candidate, standing: readonly Spot[], input: Inte
 }
 
 /** Noise of the size on one revolution: the larger of reference and pass, as for the joined ones. */
-function singleNoise({ sheet, wall, single }: InterpretInput): Covariance {
-  return largerOf(noiseOfHole({ x: sheet.cx, y: sheet.cy }, wall).covariance, single)
+function singleNoise({ sheet, wall, single }: InterpretInput, heard: Covariance | undefined): Covariance {
+  const own = heard ?? noiseOfHole({ x: sheet.cx, y: sheet.cy }, wall).covariance
+  return largerOf(own, single)
 }
 
 /** A place that is measured on the ridge of a stronger one is that one. */

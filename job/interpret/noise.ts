@@ -17,27 +17,51 @@ export interface HoleNoise {
   readonly points: number
 }
 
-const NOTHING = new Uint8Array(0)
 const NONE: HoleNoise = { covariance: { xx: 0, xy: 0, yy: 0 }, points: 0 }
 
+interface Columns {
+  readonly x: Float64Array
+  readonly y: Float64Array
+}
+
+export interface Hearing {
+  /** what already stands out, 1 an element */
+  readonly taken?: Uint8Array | undefined
+  /** noise that this one is expected to be near: to find it sooner, nothing else */
+  readonly near?: Covariance | undefined
+}
+
 /**
- * Noise of the sizes of a pass over its wall, without what already stands out (`taken`, 1 an element; where too little
- * is left, with it): robust, so that flaws over a small part of it hardly raise it. What is taken
- * hangs on where the wall begins, and not on where a revolution does.
+ * Noise of the sizes of a pass over its wall, without what already stands out (where too little is left, with it): robust,
+ * so that flaws over a small part of it hardly raise it. What is taken hangs on where the wall begins, and not on where a
+ * revolution does.
  */
-export function noiseOfHole(
-  { x, y }: { readonly x: Float64Array; readonly y: Float64Array },
-  { from, to }: Stretch,
-  taken: Uint8Array = NOTHING
-): HoleNoise {
-  const room = Math.max(0, Math.floor((to - from) / EVERY))
+export function noiseOfHole(columns: Columns, wall: Stretch, { taken, near }: Hearing = {}): HoleNoise {
+  const { x, y } = taken === undefined ? allOf(columns, wall) : leftOf(columns, wall, taken)
+  const points = x.length
+  if (points < LEAST) return taken === undefined ? NONE : noiseOfHole(columns, wall, { near })
+  return { covariance: robustCovariance(x, y, near), points }
+}
+
+const roomOf = ({ from, to }: Stretch): number => Math.max(0, Math.floor((to - from) / EVERY))
+
+function allOf({ x, y }: Columns, wall: Stretch): Columns {
+  const some = { x: new Float64Array(roomOf(wall)), y: new Float64Array(roomOf(wall)) }
+  for (let k = 0, i = wall.from; k < some.x.length; k++, i += EVERY) {
+    some.x[k] = x[i]!
+    some.y[k] = y[i]!
+  }
+  return some
+}
+
+function leftOf({ x, y }: Columns, wall: Stretch, taken: Uint8Array): Columns {
+  const room = roomOf(wall)
   const some = { x: new Float64Array(room), y: new Float64Array(room) }
   let points = 0
-  for (let k = 0, i = from; k < room; k++, i += EVERY) {
+  for (let k = 0, i = wall.from; k < room; k++, i += EVERY) {
     if (taken[i] === 1) continue
     some.x[points] = x[i]!
     some.y[points++] = y[i]!
   }
-  if (points < LEAST) return taken.length > 0 ? noiseOfHole({ x, y }, { from, to }) : NONE
-  return { covariance: robustCovariance(some.x.subarray(0, points), some.y.subarray(0, points)), points }
+  return { x: some.x.subarray(0, points), y: some.y.subarray(0, points) }
 }

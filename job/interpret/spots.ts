@@ -88,11 +88,13 @@ function join(
 export const spotOf = ({ ridge, line: _, ...place }: Place): Spot => ({ ...place, ...endsOf(ridge) })
 
 function endsOf(ridge: ReadonlyMap<number, number>): { readonly from: number; readonly to: number } {
-  const elements = [...ridge.values()]
-  return {
-    from: elements.reduce((least, one) => Math.min(least, one)),
-    to: elements.reduce((most, one) => Math.max(most, one))
+  let from = Number.POSITIVE_INFINITY
+  let to = Number.NEGATIVE_INFINITY
+  for (const element of ridge.values()) {
+    from = Math.min(from, element)
+    to = Math.max(to, element)
   }
+  return { from, to }
 }
 
 /**
