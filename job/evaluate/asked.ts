@@ -1,4 +1,4 @@
-import type { Behind } from './behind.ts'
+import type { Fits } from './fits.ts'
 import type { KindName } from './kinds.ts'
 import type { NotchLaw } from './law.ts'
 import type { Sizing } from './parameters.ts'
@@ -17,7 +17,7 @@ export interface Plane {
   /** what the law weighs beside those of other forms, and the kind beside the other */
   readonly weight: number
   readonly turn: Turn | undefined
-  readonly behind: readonly Behind[]
+  readonly behind: Fits
   readonly width_mm: number
   /** length over depth of the notches of the kind, geometric mean */
   readonly aspect: number

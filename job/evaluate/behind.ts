@@ -1,11 +1,11 @@
-import { exp, log } from '@trueloop/ground/numerics'
 import { type Places, type RowColumns, sumsAgainst } from './behind.kernel.ts'
 import { bellCumulative } from './bell.kernel.ts'
+import type { Lengths } from './fits.ts'
 import { deviationOf, filledShare, isPoint } from './footprint.ts'
 import { lowestBeside } from './picks.ts'
 import type { RowNoise, Rows } from './rows.ts'
 
-/** What may lie behind the rows of a flaw: for each length the best place and size. */
+/** What may lie behind the rows of a flaw: for a length the best place and size. */
 
 export interface Behind {
   readonly length_mm: number
@@ -58,88 +58,38 @@ const PLACES = 7
 const BESIDE_FACE = 2.4
 
 /** Rows are fitted at every so many lengths; between them all that a fit says is a cubic of its neighbors. */
-const ANCHORS = 5
+export const ANCHORS = 5
 
 /** Fits of rows at some of the lengths: a point, and every so many of the others. */
 export interface Anchored {
   readonly anchors: readonly Behind[]
-  readonly lengths_mm: readonly number[]
+  readonly lengths: Lengths
   readonly width_mm: number
 }
 
 /**
- * Least squares of the rows against a flaw of each length seen through the footprint. Noise that neighboring revolutions
- * share raises the variances by (1 + r)/(1 − r). The misfits are plain chi-squares.
+ * Least squares of the rows against a flaw of some lengths seen through the footprint. Noise that neighboring revolutions
+ * share raises the variances by (1 + r)/(1 − r). The misfits are plain chi-squares. The best place moves steadily with the length.
  */
-export const behind = (rows: Rows, seeing: Seeing, lengths_mm: readonly number[]): readonly Behind[] =>
-  whole(anchored(rows, seeing, lengths_mm))
-
-/** The first length is a point, the others go by even factors. The best place moves steadily with the length. */
-export function anchored(rows: Rows, seeing: Seeing, lengths_mm: readonly number[]): Anchored {
+export function anchored(rows: Rows, seeing: Seeing, lengths: Lengths): Anchored {
   const ready = readyFor(rows, seeing)
-  const anchors = [bestOf(ready, lengths_mm[0]!, ALL).fit]
+  const { length_mm } = lengths
+  const anchors = [bestOf(ready, length_mm[0]!, ALL).fit]
   let looked = ALL
-  for (let j = 1; j < lengths_mm.length; j += ANCHORS) {
-    const { place, fit } = bestOf(ready, lengths_mm[j]!, looked)
+  for (let j = 1; j < length_mm.length; j += ANCHORS) {
+    const { place, fit } = bestOf(ready, length_mm[j]!, looked)
     anchors.push(fit)
     looked = { from: place, to: place }
   }
-  return { anchors, lengths_mm, width_mm: seeing.width_mm }
+  return { anchors, lengths, width_mm: seeing.width_mm }
 }
 
-/** Misfits of fits to the same rows over the least of them a degree of freedom, where that is above 1. */
-export function evened(all: readonly Anchored[], rows: number): readonly Anchored[] {
-  const least = Math.min(...all.map(leastMisfit))
-  const over = Math.max(1, least / Math.max(1, 2 * rows - 4))
-  if (over === 1) return all
-  return all.map((one) => ({ ...one, anchors: one.anchors.map((fit) => ({ ...fit, misfit: fit.misfit / over })) }))
-}
+/** By how much the least misfit of fits to the same rows is more than its degrees of freedom; 1 where it is not. */
+export const overOf = (all: readonly Anchored[], rows: number): number =>
+  Math.max(1, Math.min(...all.map(leastMisfit)) / Math.max(1, 2 * rows - 4))
 
 export const leastMisfit = ({ anchors }: Pick<Anchored, 'anchors'>): number =>
   anchors.reduce((least, { misfit }) => Math.min(least, misfit), Number.POSITIVE_INFINITY)
-
-/** The fits at all lengths. */
-export function whole({ anchors, lengths_mm, width_mm }: Anchored): readonly Behind[] {
-  const last = anchors.length - 4
-  return lengths_mm.map((length_mm, j) => {
-    const at = (j - 1) % ANCHORS
-    const before = j === 0 ? 0 : 1 + (j - 1 - at) / ANCHORS
-    if (j === 0 || at === 0) return anchors[before]!
-    return betweenFits(anchors, { from: Math.max(1, Math.min(before - 1, last)), j, length_mm, width_mm })
-  })
-}
-
-interface Between {
-  /** the first of four anchors */
-  readonly from: number
-  readonly j: number
-  readonly length_mm: number
-  readonly width_mm: number
-}
-
-/** A fit at a length between those that were looked at: by the four nearest of them (Lagrange). */
-function betweenFits(anchors: readonly Behind[], { from, j, length_mm, width_mm }: Between): Behind {
-  const a = anchors[from]!
-  const b = anchors[from + 1]!
-  const c = anchors[from + 2]!
-  const d = anchors[from + 3]!
-  const u = (j - 1) / ANCHORS - (from - 1)
-  const wa = (-(u - 1) * (u - 2) * (u - 3)) / 6
-  const wb = (u * (u - 2) * (u - 3)) / 2
-  const wc = (-u * (u - 1) * (u - 3)) / 2
-  const wd = (u * (u - 1) * (u - 2)) / 6
-  const yy = wa * a.yy + wb * b.yy + wc * c.yy + wd * d.yy
-  return {
-    length_mm,
-    middle_mm: wa * a.middle_mm + wb * b.middle_mm + wc * c.middle_mm + wd * d.middle_mm,
-    share: filledShare(length_mm, width_mm),
-    x: wa * a.x + wb * b.x + wc * c.x + wd * d.x,
-    y: wa * a.y + wb * b.y + wc * c.y + wd * d.y,
-    xx: (yy * a.xx) / a.yy,
-    yy,
-    misfit: Math.max(0, wa * a.misfit + wb * b.misfit + wc * c.misfit + wd * d.misfit)
-  }
-}
 
 /** The best place of a flaw of one length in rows; the misfit is the plain chi-square. */
 export const bestPlace = (rows: Rows, seeing: Seeing, length_mm: number): Behind =>
@@ -314,17 +264,4 @@ function behindOf(ready: Ready, length_mm: number, { from, k, half, ahead }: Fou
     yy: (top * top * ready.yy) / tt,
     misfit: misfitAt(ready, from, { k, half })
   }
-}
-
-/** A point, and a whole number of anchors with one more. */
-const LENGTHS = 2 + 15 * ANCHORS
-/** The shortest but a point, as a share of the footprint. */
-const SHORTEST = 0.1
-
-/** Lengths worth looking at: a point, and by even factors up to the −6 dB extent and a footprint more. */
-export function lengthsFor({ half }: Rows, width_mm: number): readonly number[] {
-  const most = half.to - half.from + width_mm
-  const least = SHORTEST * width_mm
-  const step = log(most / least) / (LENGTHS - 2)
-  return [0, ...Array.from({ length: LENGTHS - 1 }, (_, i) => least * exp(step * i))]
 }

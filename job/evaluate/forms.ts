@@ -7,6 +7,8 @@ export interface Form {
   measure(depth_mm: number, length_mm: number): number
   /** for one depth and scale, and then for each length */
   at(depth_mm: number, scale: number): (flaw: Filling) => Part
+  /** what it asks of a length, of flaws in columns */
+  fillings(flaws: Fillings): Float64Array
   /** the same for many depths, and then along them for each length */
   over(depths_mm: Float64Array, scale: number): Along
 }
@@ -15,6 +17,12 @@ export interface Filling {
   readonly length_mm: number
   /** share of the footprint that the length fills */
   readonly share: number
+}
+
+/** `Filling` by length, columns `[length]`. */
+export interface Fillings {
+  readonly length_mm: Float64Array
+  readonly share: Float64Array
 }
 
 export interface Part {
@@ -35,8 +43,8 @@ export interface Span {
   readonly step: number
 }
 
-/** Writes the parts of a flaw at the depths of a span. */
-export type Along = (flaw: Filling, into: Parts, span: Span) => void
+/** Writes the parts of a flaw, by what a form asks of its length, at the depths of a span. */
+export type Along = (filling: number, into: Parts, span: Span) => void
 
 /**
  * share · (1 − e^(−depth/scale)): eddy currents fall off with depth, so that the answer levels off; a short flaw answers in
@@ -45,6 +53,7 @@ export type Along = (flaw: Filling, into: Parts, span: Span) => void
 const byShare: Form = {
   name: 'share of the footprint',
   measure: (depth_mm) => depth_mm,
+  fillings: ({ share }) => share,
   at: (depth_mm, scale) => {
     const rest = exp(-depth_mm / scale)
     const slope = (-depth_mm * rest) / (scale * scale)
@@ -58,7 +67,7 @@ const byShare: Form = {
       parts[i] = 1 - rest
       slopes[i] = (-depths_mm[i]! * rest) / (scale * scale)
     }
-    return ({ share }, { part, slope }, { from, to, step }) => {
+    return (share, { part, slope }, { from, to, step }) => {
       for (let i = from; i < to; i += step) {
         part[i] = share * parts[i]!
         slope[i] = share * slopes[i]!
@@ -71,6 +80,7 @@ const byShare: Form = {
 const byArea: Form = {
   name: 'area',
   measure: (depth_mm, length_mm) => depth_mm * length_mm,
+  fillings: ({ length_mm }) => length_mm,
   at:
     (depth_mm, scale) =>
     ({ length_mm }) => {
@@ -80,7 +90,7 @@ const byArea: Form = {
     },
   over:
     (depths_mm, scale) =>
-    ({ length_mm }, { part, slope }, { from, to, step }) => {
+    (length_mm, { part, slope }, { from, to, step }) => {
       for (let i = from; i < to; i += step) {
         const area = depths_mm[i]! * length_mm
         const one = 1 / (area + scale)

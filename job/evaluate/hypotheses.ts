@@ -1,8 +1,10 @@
-import { exp, log, PI } from '@trueloop/ground/numerics'
-import { anchored, type Behind, type Edge, evened, leastMisfit, lengthsFor, type Seeing, whole } from './behind.ts'
+import { log, PI } from '@trueloop/ground/numerics'
+import { anchored, type Behind, type Edge, leastMisfit, overOf, type Seeing } from './behind.ts'
+import { bestLength, type Fits, lengthsFor, whole } from './fits.ts'
 import { deviationOf } from './footprint.ts'
 import type { KindName } from './kinds.ts'
 import type { Faces } from './length.ts'
+import { likelihoodOf } from './likelihood.kernel.ts'
 import type { Sizing } from './parameters.ts'
 import { type RowNoise, type Rows, within } from './rows.ts'
 import type { Footprint } from './width.ts'
@@ -11,7 +13,7 @@ import type { Footprint } from './width.ts'
 export interface Hypothesis {
   readonly kind: KindName
   /** what may lie behind the rows, for each length, the same lengths for every kind */
-  readonly fits: readonly Behind[]
+  readonly fits: Fits
   /** what the kind weighs beside others before its rows are looked at closely */
   readonly odds: number
   readonly footprint: Footprint
@@ -35,19 +37,17 @@ export function hypothesesFor(kinds: readonly KindName[], looking: Looking): rea
     const ways = seeingsOf(kind, looking)
     return ways.map((seeing) => ({ kind, seeing, count: ways.length }))
   })
-  const fitted = evened(
-    seen.map(({ seeing }) => anchored(rows, seeing, lengths)),
-    rows.z_mm.length
-  )
+  const fitted = seen.map(({ seeing }) => anchored(rows, seeing, lengths))
+  const over = overOf(fitted, rows.z_mm.length)
   const all = seen.map(({ kind, seeing, count }, i) => {
     const odds = oddsOf(fitted[i]!.anchors, seeing, looking) / count
-    const least = leastMisfit(fitted[i]!) - 2 * log(odds)
+    const least = leastMisfit(fitted[i]!) / over - 2 * log(odds)
     return { kind, odds, least, footprint: looking.footprints.get(kind)!, edge: seeing.edge, fitted: fitted[i]! }
   })
   const least = Math.min(...all.map((one) => one.least))
   return all
     .filter((one) => one.least <= least + NOWHERE)
-    .map(({ fitted: of, least: _, ...one }) => ({ ...one, fits: whole(of) }))
+    .map(({ fitted: of, least: _, ...one }) => ({ ...one, fits: whole(of, over) }))
 }
 
 /** Chi-square over the least beyond which a hypothesis adds nothing that is printed: 3e-4 of its likelihood. */
@@ -124,7 +124,7 @@ const strengthOf = ({ x, y, xx, yy }: Behind): number => Math.max(1, (x * x) / x
 
 /** The kinds together, length by length, with the footprint of the one that speaks loudest. */
 export interface Joined {
-  readonly fits: readonly Behind[]
+  readonly fits: Fits
   readonly footprint: Footprint
 }
 
@@ -133,13 +133,16 @@ export function joined(all: readonly Hypothesis[]): Joined {
   const [first] = all
   if (all.length === 1) return first!
   const loudest = all.reduce((best, one) => (leastOf(one) < leastOf(best) ? one : best))
-  const least = leastOf(loudest)
-  const fits = loudest.fits.map((fit, j) => {
-    const likely = all.reduce((sum, { fits: of, odds }) => sum + odds * exp(-0.5 * (of[j]!.misfit - least)), 0)
-    return { ...fit, misfit: likely > 0 ? least - 2 * log(likely) : fit.misfit }
-  })
-  return { fits, footprint: loudest.footprint }
+  return { fits: { ...loudest.fits, misfit: togetherOf(all, loudest) }, footprint: loudest.footprint }
 }
 
-const leastOf = ({ fits, odds }: Hypothesis): number =>
-  fits.reduce((least, { misfit }) => Math.min(least, misfit), Number.POSITIVE_INFINITY) - 2 * log(odds)
+/** Chi-square of each length by the likelihoods of all kinds. */
+function togetherOf(all: readonly Hypothesis[], loudest: Hypothesis): Float64Array {
+  const least = leastOf(loudest)
+  const likely = new Float64Array(loudest.fits.misfit.length)
+  for (const { fits, odds } of all)
+    for (let j = 0; j < likely.length; j++) likely[j]! += odds * likelihoodOf(fits.misfit[j]! - least)
+  return likely.map((one, j) => (one > 0 ? least - 2 * log(one) : loudest.fits.misfit[j]!))
+}
+
+const leastOf = ({ fits, odds }: Hypothesis): number => fits.misfit[bestLength(fits)]! - 2 * log(odds)

@@ -1,9 +1,10 @@
-import { exp, normalQuantile } from '@trueloop/ground/numerics'
+import { normalQuantile } from '@trueloop/ground/numerics'
 import type { Refusal } from '@trueloop/ground/refusal'
-import type { Behind } from './behind.ts'
 import { refuse } from './codes.ts'
+import { bestLength, type Fits } from './fits.ts'
+import { likelihoodOf } from './likelihood.kernel.ts'
 import type { Sizing } from './parameters.ts'
-import { lowest, quantileOf } from './picks.ts'
+import { lowestBeside, quantileOf } from './picks.ts'
 import type { Footprint } from './width.ts'
 
 /** Length along the axis with the footprint taken out. */
@@ -32,24 +33,21 @@ export interface LengthAsked {
  * carries the scatter of the notches' lengths. A flaw that is not told from a point, or told no closer than the footprint, has "≤" its upper bound. What would
  * lie beyond the faces of its layer is cut off. Codes: evaluate/below-footprint, evaluate/runs-into-face.
  */
-export function lengthOf(fits: readonly Behind[], { footprint, faces, numbers }: LengthAsked): Length {
+export function lengthOf(
+  fits: Pick<Fits, 'length_mm' | 'middle_mm' | 'misfit'>,
+  { footprint, faces, numbers }: LengthAsked
+): Length {
   const { width_mm, scatter_mm } = footprint
-  const lengths = fits.map(({ length_mm }) => length_mm)
-  const best = fits.reduce((one, other) => (other.misfit < one.misfit ? other : one))
-  const length = Math.max(
-    0,
-    lowest(
-      lengths,
-      fits.map(({ misfit }) => misfit)
-    )
-  )
-  const weights = fits.map(({ misfit }, i) => exp(-0.5 * (misfit - best.misfit)) * stretchOf(lengths, i))
+  const { length_mm: lengths, misfit } = fits
+  const best = bestLength(fits)
+  const length = Math.max(0, lowestBeside(lengths, misfit, best))
+  const weights = misfit.map((one, i) => likelihoodOf(one - misfit[best]!) * stretchOf(lengths, i))
   const reach = normalQuantile(1 - 0.5 * numbers.leftOut)
   const end = (share: number) => {
     const off = quantileOf(lengths, weights, share) - length
     return Math.sqrt(off * off + reach * scatter_mm * reach * scatter_mm)
   }
-  const pointLike = fits[0]!.misfit - best.misfit < reach * reach
+  const pointLike = misfit[0]! - misfit[best]! < reach * reach
   const tail = 0.5 * numbers.leftOut
   const ends = end(tail) + end(1 - tail)
   if (pointLike || ends > width_mm) return short(length + end(1 - tail), width_mm)
@@ -58,11 +56,11 @@ export function lengthOf(fits: readonly Behind[], { footprint, faces, numbers }:
     lower_mm: Math.max(0, length - end(tail)),
     upper_mm: length + end(1 - tail)
   }
-  return faces === undefined ? { ...whole, why: [] } : cut(whole, best, faces)
+  return faces === undefined ? { ...whole, why: [] } : cut(whole, fits.middle_mm[best]!, faces)
 }
 
 /** What of the axis a length stands for: half way to its neighbors. */
-const stretchOf = (lengths: readonly number[], i: number): number =>
+const stretchOf = (lengths: Float64Array, i: number): number =>
   0.5 * (lengths[Math.min(lengths.length - 1, i + 1)]! - lengths[Math.max(0, i - 1)]!)
 
 const short = (upper_mm: number, width_mm: number): Length => ({
@@ -83,7 +81,7 @@ interface Whole {
 }
 
 /** What would lie beyond a face is cut off; said where it is more than the uncertainty of the length. */
-function cut(whole: Whole, { middle_mm }: Behind, { from_mm, to_mm }: Faces): Length {
+function cut(whole: Whole, middle_mm: number, { from_mm, to_mm }: Faces): Length {
   const half = 0.5 * whole.length_mm
   const beyond = Math.max(0, from_mm - (middle_mm - half)) + Math.max(0, middle_mm + half - to_mm)
   const most = to_mm - from_mm

@@ -6,6 +6,7 @@ import { follow } from './follow.ts'
 import type { Hypothesis } from './hypotheses.ts'
 import type { Measured, SizedUnder } from './measured.ts'
 import { declaredNumbers } from './numbers.ts'
+import { leastOf } from './picks.ts'
 import { within } from './rows.ts'
 
 /** A crack whose size is known from somewhere else (a broken-open specimen). */
@@ -41,9 +42,8 @@ export function observedRatio(
 /** What the crack is most likely, its length being known. */
 function likeliest(all: readonly Hypothesis[], length_mm: number): Hypothesis {
   const badness = ({ fits, odds }: Hypothesis) => {
-    const at = fits.reduce((best, one) => (awayFrom(one) < awayFrom(best) ? one : best))
-    return at.misfit - 2 * log(odds)
+    const away = fits.length_mm.map((one) => Math.abs(one - length_mm))
+    return fits.misfit[leastOf(away)]! - 2 * log(odds)
   }
-  const awayFrom = (one: { readonly length_mm: number }) => Math.abs(one.length_mm - length_mm)
   return all.reduce((best, one) => (badness(one) < badness(best) ? one : best))
 }

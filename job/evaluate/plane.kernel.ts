@@ -1,18 +1,18 @@
 import type { Span } from './forms.ts'
 import { likelihoodOf } from './likelihood.kernel.ts'
 
-/** What does not change along a column of the plane (one length): the column's measurement, and what it weighs. */
-export interface Column {
+/** Measurements of each length, and what it weighs, columns `[length]`: what does not change along the depths. */
+export interface Columns {
   /** size over the middle without its sign, and its variance */
-  readonly size: number
-  readonly variance: number
+  readonly size: Float64Array
+  readonly variance: Float64Array
   /** chi-square of the rows */
-  readonly misfit: number
+  readonly misfit: Float64Array
   /** logarithm of length over the aspect of the kind */
-  readonly logLength: number
+  readonly logLength: Float64Array
   /** x/y and its variance; 0 and 1 where the angle is not used */
-  readonly turn: number
-  readonly turnVariance: number
+  readonly turn: Float64Array
+  readonly turnVariance: Float64Array
 }
 
 /** The same depths for every column, `[depth]`: logarithm; x/y expected and its variance. */
@@ -37,27 +37,42 @@ export interface Answers {
   readonly ss: number
 }
 
-/** Chi-square of a column at the depths of a span, and one over the product of the variances of size and angle. */
-export function chiAlong(
-  d: DepthColumns,
-  { column, answers }: { readonly column: Column; readonly answers: Answers },
-  { from, to, step }: Span
-): void {
-  const { size, variance, misfit, logLength } = column
+/** All that chi-square is made of. */
+export interface Chi {
+  readonly depths: DepthColumns
+  readonly columns: Columns
+  readonly answers: Answers
+}
+
+/**
+ * Chi-square of the j-th length at the depths of a span, and one over the product of the variances of size and angle. Gives the
+ * least of the chi-squares.
+ */
+export function chiAlong({ depths, columns, answers }: Chi, j: number, { from, to, step }: Span): number {
+  const { part, slope, logs, turn, turnVariance, chi, sharpness } = depths
   const { full, pp, ps, ss, proportions } = answers
-  const { part, slope, logs, turn, turnVariance, chi, sharpness } = d
+  const size = columns.size[j]!
+  const variance = columns.variance[j]!
+  const misfit = columns.misfit[j]!
+  const logLength = columns.logLength[j]!
+  const turnOf = columns.turn[j]!
+  const turnOfVariance = columns.turnVariance[j]!
+  let least = Number.POSITIVE_INFINITY
   for (let i = from; i < to; i += step) {
     const p = part[i]!
     const s = slope[i]!
     const v = variance + p * (pp * p + ps * s) + ss * s * s
     const off = size - full * p
-    const angleV = column.turnVariance + turnVariance[i]!
-    const angleOff = column.turn - turn[i]!
+    const angleV = turnOfVariance + turnVariance[i]!
+    const angleOff = turnOf - turn[i]!
     const unlike = logLength - logs[i]!
     const one = 1 / (v * angleV)
-    chi[i] = (off * off * angleV + angleOff * angleOff * v) * one + misfit + proportions * unlike * unlike
+    const all = (off * off * angleV + angleOff * angleOff * v) * one + misfit + proportions * unlike * unlike
+    if (all < least) least = all
+    chi[i] = all
     sharpness[i] = one
   }
+  return least
 }
 
 /**
@@ -99,26 +114,20 @@ const NOTHING = 24
 export interface Sums extends Pick<Proportions, 'relative'> {
   /** of flaws of wide proportions */
   readonly any: Float64Array
-  /** of flaws of the notches' proportions where the rows don't say otherwise; the length itself says nothing of the depth */
+  /** of flaws of the notches' proportions */
   readonly like: Float64Array
-  /** by depth: one over what the rows leave of the lengths of such flaws */
-  readonly cut: Float64Array
   readonly weight: number
   readonly best: number
   readonly reach: number
 }
 
-/**
- * Adds e^(−(chi − best)/2) · √sharpness, times the weights, at the depths of a span. Gives what flaws of the notches' proportions
- * weigh altogether, their lengths speaking as well.
- */
+/** Adds e^(−(chi − best)/2) · √sharpness, times the weights, at the depths of a span. */
 export function likelihoodAlong(
   { chi, sharpness, logs }: Pick<DepthColumns, 'chi' | 'sharpness' | 'logs'>,
   logLength: number,
-  { any, like, cut, weight, best, reach, relative }: Sums,
+  { any, like, weight, best, reach, relative }: Sums,
   { from, to, step }: Span
-): number {
-  let sum = 0
+): void {
   const last = relative.length - 1
   for (let i = from; i < to; i += step) {
     const off = chi[i]! - best
@@ -128,22 +137,19 @@ export function likelihoodAlong(
     const at = PER_UNIT * Math.abs(logLength - logs[i]!)
     const k = Math.floor(at)
     const low = relative[k]!
-    const alike = k < last ? one * (low + (at - k) * (relative[k + 1]! - low)) : one * relative[last]!
-    like[i]! += alike * cut[i]!
-    sum += alike
+    like[i]! += k < last ? one * (low + (at - k) * (relative[k + 1]! - low)) : one * relative[last]!
   }
-  return sum
 }
 
-/** Adds, by depth, what a length of this likelihood is worth for flaws of the proportions. */
+/** Adds, at the depths of a span, what a length of this likelihood is worth for flaws of the proportions. */
 export function lengthAlong(
-  logs: Float64Array,
-  { logLength, likelihood }: { readonly logLength: number; readonly likelihood: number },
-  whole: Float64Array,
-  sums: Float64Array
+  { logs, whole, sums }: { readonly logs: Float64Array; readonly whole: Float64Array; readonly sums: Float64Array },
+  logLength: number,
+  likelihood: number,
+  { from, to, step }: Span
 ): void {
   const last = whole.length - 1
-  for (let i = 0; i < logs.length; i++) {
+  for (let i = from; i < to; i += step) {
     const at = PER_UNIT * Math.abs(logLength - logs[i]!)
     const k = Math.floor(at)
     if (k >= last) continue
@@ -152,23 +158,19 @@ export function lengthAlong(
   }
 }
 
-/** The least of values along a span. */
-export function leastAlong(values: Float64Array, { from, to, step }: Span): number {
-  let least = Number.POSITIVE_INFINITY
-  for (let i = from; i < to; i += step) if (values[i]! < least) least = values[i]!
-  return least
-}
-
-/** Least chi-square of the angle alone along a span. */
+/** Least chi-square of the angle alone of the j-th length along a span. */
 export function leastTurnAlong(
-  { turn, turnVariance }: Pick<DepthColumns, 'turn' | 'turnVariance'>,
-  column: Pick<Column, 'turn' | 'turnVariance'>,
+  { depths, columns }: Pick<Chi, 'depths' | 'columns'>,
+  j: number,
   { from, to, step }: Span
 ): number {
+  const { turn, turnVariance } = depths
+  const measured = columns.turn[j]!
+  const variance = columns.turnVariance[j]!
   let least = Number.POSITIVE_INFINITY
   for (let i = from; i < to; i += step) {
-    const off = column.turn - turn[i]!
-    const chi = (off * off) / (column.turnVariance + turnVariance[i]!)
+    const off = measured - turn[i]!
+    const chi = (off * off) / (variance + turnVariance[i]!)
     if (chi < least) least = chi
   }
   return least

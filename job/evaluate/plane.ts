@@ -3,7 +3,7 @@ import { contradict, surelyAgree } from './disagreement.ts'
 import type { KindName } from './kinds.ts'
 import { quantileOf } from './picks.ts'
 import { type Swept, sweep } from './sweep.ts'
-import { depthGrid, type Grid, tableOf, withoutAngle } from './table.ts'
+import { depthGrid, type Grid, tablesOf, withoutAngle } from './table.ts'
 
 /** A depth with the ends of its interval. */
 export interface Told {
@@ -43,7 +43,7 @@ const toldIn =
 
 /** Likelihoods by depth: with the angle where all planes have a turn and not each of them contradicts it. */
 function sweptIn(planes: readonly Plane[], grid: Grid, asked: Asked): Pick<Depths, 'turn'> & { swept: Swept } {
-  const both = planes.map((plane) => tableOf(plane, grid, asked))
+  const both = tablesOf(planes, grid, asked)
   if (planes.some(({ turn }) => turn === undefined)) return { turn: 'none', swept: sweep(both.map(withoutAngle)) }
   const swept = sweep(both)
   const most = asked.numbers.disagreement

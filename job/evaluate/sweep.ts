@@ -1,6 +1,6 @@
 import type { Span } from './forms.ts'
-import { leastAlong, likelihoodAlong } from './plane.kernel.ts'
-import { DEPTHS, look, type Table } from './table.ts'
+import { likelihoodAlong } from './plane.kernel.ts'
+import { DEPTHS, leftAlong, look, type Seen, type Table } from './table.ts'
 
 /**
  * Likelihood of each depth, length, kind and form of law summed over: the middle of blocks of five depths by four lengths
@@ -29,56 +29,62 @@ const NOWHERE = 16
 const RULED_OUT = NOWHERE + 16
 
 export function sweep(tables: readonly Table[]): Swept {
-  const coarse = tables.map(({ columns }) => infinite(Math.ceil(columns.length / LONG) * BLOCKS))
+  const coarse = tables.map((table, k) => roomFor(k, table))
   let best = Number.POSITIVE_INFINITY
   for (const [k, table] of tables.entries()) best = coarsely(table, coarse[k]!, best)
   const swept = { any: new Float64Array(DEPTHS), like: new Float64Array(DEPTHS) }
   const [leasts, shares] = [[] as number[], [] as number[]]
   for (const [k, table] of tables.entries()) {
-    const like = new Float64Array(DEPTHS)
-    const { least, share } = closely(table, coarse[k]!, { any: swept.any, like, best })
+    const { least, share } = closely(table, coarse[k]!, { ...swept, best })
     leasts.push(least)
     shares.push(share)
-    addShare(swept.like, like, share)
   }
   return { ...swept, leasts, shares }
 }
 
-/** What a table says of the depth, as far as its kind is what the flaw is. */
-function addShare(sums: Float64Array, like: Float64Array, share: number): void {
-  const content = total(like)
-  if (!(content > 0)) return
-  for (let i = 0; i < sums.length; i++) sums[i]! += (share * like[i]!) / content
+/** The least chi-square anywhere in a table. */
+export function leastIn(table: Table): number {
+  const coarse = roomFor(0, table)
+  let least = coarsely(table, coarse, Number.POSITIVE_INFINITY)
+  for (let g = 0; g * BLOCKS < coarse.length; g++) {
+    const span = spanAround(coarse, g, least + NOWHERE)
+    if (span === undefined) continue
+    const to = Math.min(table.columns.size.length, (g + 1) * LONG)
+    for (let j = g * LONG; j < to; j++) least = Math.min(least, look(table, j, span))
+  }
+  return least
 }
 
-function total(values: Float64Array): number {
-  let sum = 0
-  for (let i = 0; i < values.length; i++) sum += values[i]!
-  return sum
-}
+/** Blocks of tables are looked at for one flaw after the other: the same columns serve all. */
+const rooms: Float64Array[] = []
 
-const infinite = (length: number): Float64Array => new Float64Array(length).fill(Number.POSITIVE_INFINITY)
+/** Room for the blocks of the k-th table, at infinity. */
+function roomFor(k: number, { columns }: Table): Float64Array {
+  const length = Math.ceil(columns.size.length / LONG) * BLOCKS
+  const room = rooms[k]?.length === length ? rooms[k] : new Float64Array(length)
+  rooms[k] = room
+  return room.fill(Number.POSITIVE_INFINITY)
+}
 
 /** Chi-square in the middle of blocks, `[length, depth]`; what the rows alone rule out is left at infinity. */
 function coarsely(table: Table, coarse: Float64Array, known: number): number {
-  const { columns, depths } = table
+  const { misfit } = table.columns
+  const { chi } = table.depths
   const groups = coarse.length / BLOCKS
-  const middle = (g: number) => Math.min(columns.length - 1, g * LONG + 1)
+  const last = misfit.length - 1
   let start = 0
-  for (let g = 1; g < groups; g++) if (columns[middle(g)]!.misfit < columns[middle(start)]!.misfit) start = g
+  for (let g = 1; g < groups; g++) if (misfit[middleOf(g, last)]! < misfit[middleOf(start, last)]!) start = g
   let best = known
   for (let n = 0; n < groups; n++) {
     const g = (start + n) % groups
-    if (columns[middle(g)]!.misfit > best + RULED_OUT) continue
-    look(table, middle(g), MIDDLES)
-    for (let b = 0; b < BLOCKS; b++) {
-      const chi = depths.chi[MIDDLES.from + b * DEEP]!
-      coarse[g * BLOCKS + b] = chi
-      if (chi < best) best = chi
-    }
+    if (misfit[middleOf(g, last)]! > best + RULED_OUT) continue
+    best = Math.min(best, look(table, middleOf(g, last), MIDDLES))
+    for (let b = 0; b < BLOCKS; b++) coarse[g * BLOCKS + b] = chi[MIDDLES.from + b * DEEP]!
   }
   return best
 }
+
+const middleOf = (g: number, last: number): number => Math.min(last, g * LONG + 1)
 
 interface Into {
   readonly any: Float64Array
@@ -86,21 +92,51 @@ interface Into {
   readonly best: number
 }
 
+/** What flaws like the notches weigh in the table at hand, by depth. */
+const like = new Float64Array(DEPTHS)
+
 /** Adds the likelihoods of a table to the sums; the least chi-square met, and what flaws like the notches weigh. */
 function closely(table: Table, coarse: Float64Array, into: Into): { readonly least: number; readonly share: number } {
-  const { columns, depths, weight, proportions, cut } = table
-  const sums = { ...into, relative: proportions.relative, cut, weight, reach: NOWHERE }
-  let [least, share] = [Number.POSITIVE_INFINITY, 0]
+  const { columns, depths, weight, seen } = table
+  const sums = { any: into.any, like, weight, best: into.best, reach: NOWHERE, relative: seen.proportions.relative }
+  const met = { from: DEPTHS, to: 0 }
+  let least = Number.POSITIVE_INFINITY
+  like.fill(0)
   for (let g = 0; g * BLOCKS < coarse.length; g++) {
     const span = spanAround(coarse, g, into.best + RULED_OUT)
     if (span === undefined) continue
-    for (let j = g * LONG; j < Math.min(columns.length, (g + 1) * LONG); j++) {
-      look(table, j, span)
-      share += likelihoodAlong(depths, columns[j]!.logLength, sums, span)
-      least = Math.min(least, leastAlong(depths.chi, span))
+    met.from = Math.min(met.from, span.from)
+    met.to = Math.max(met.to, span.to)
+    const to = Math.min(columns.size.length, (g + 1) * LONG)
+    for (let j = g * LONG; j < to; j++) {
+      const here = look(table, j, span)
+      if (here < least) least = here
+      if (here - into.best < NOWHERE) likelihoodAlong(depths, columns.logLength[j]!, sums, span)
     }
   }
-  return { least, share }
+  return { least, share: addShare(into.like, seen, met) }
+}
+
+/** No depth is lifted by more: where no length is left for it, it has next to no likelihood either. */
+const LEAST_LEFT = 1e-9
+
+/**
+ * What a table says of the depth, as far as its kind is what the flaw is: the length says of the kind, but nothing of the depth,
+ * so that each depth is taken over what the rows leave of its lengths. Gives what such flaws weigh.
+ */
+function addShare(sums: Float64Array, seen: Seen, { from, to }: { from: number; to: number }): number {
+  while (from < to && like[from] === 0) from++
+  while (to > from && like[to - 1] === 0) to--
+  if (from >= to) return 0
+  const left = leftAlong(seen, { from, to })
+  let [share, content] = [0, 0]
+  for (let i = from; i < to; i++) {
+    share += like[i]!
+    like[i]! /= Math.max(LEAST_LEFT, left[i]!)
+    content += like[i]!
+  }
+  for (let i = from; i < to; i++) sums[i]! += (share * like[i]!) / content
+  return share
 }
 
 /** All depths from a block before the first that is not ruled out to one after the last, here or in the lengths beside. */

@@ -1,11 +1,13 @@
 import { exp, log } from '@trueloop/ground/numerics'
 import type { Asked, Plane } from './asked.ts'
+import { bestLength } from './fits.ts'
 import type { Along, Span } from './forms.ts'
 import type { NotchLaw } from './law.ts'
 import { likelihoodOf } from './likelihood.kernel.ts'
 import {
   type Answers,
-  type Column,
+  type Chi,
+  type Columns,
   chiAlong,
   type DepthColumns,
   lengthAlong,
@@ -15,16 +17,23 @@ import {
 import { type Turn, turnedAt } from './turn.ts'
 
 /** A plane made ready: one column a length, the same depths in each. */
-export interface Table {
+export interface Table extends Chi {
   readonly weight: number
-  readonly columns: readonly Column[]
-  readonly flaws: Plane['behind']
-  readonly depths: DepthColumns
-  readonly answers: Answers
+  /** of each length, what the form of the law asks of it */
+  readonly fillings: Float64Array
   readonly along: Along
+  readonly seen: Seen
+}
+
+/** What a hypothesis gives, whatever the law. */
+export interface Seen {
+  readonly columns: Columns
+  readonly leastMisfit: number
   readonly proportions: Proportions
-  /** by depth: one over what the rows leave of the lengths of flaws of the notches' proportions */
-  readonly cut: Float64Array
+  readonly grid: Grid
+  /** by depth, as far as it was asked for: what the rows leave of the lengths of flaws of the notches' proportions */
+  readonly left: Float64Array
+  readonly known: { from: number; to: number }
 }
 
 /** Depths of constant ratio, their logarithms, and columns to work in. */
@@ -57,46 +66,40 @@ export function depthGrid(deepest_mm: number): Grid {
 /** A length of less than this share of the footprint has the proportions of that: the logarithm is held off its end. */
 const SHORTEST = 0.01
 
-/** The table of a plane for flaws that answer as asked, with the angle where the plane has a turn. */
-export function tableOf(plane: Plane, grid: Grid, asked: Asked): Table {
-  const { law, turn, behind, weight } = plane
-  return {
-    ...{ weight, flaws: behind, answers: answersOf(plane, asked) },
-    ...readOnce(plane, grid, asked),
-    depths: { ...grid.work, logs: grid.logs, ...turnOnce(turn, grid) },
-    along: alongOnce(law, grid)
-  }
+/** Tables of planes for flaws that answer as asked, with the angle where a plane has a turn. Laws of one kind share its fits. */
+export function tablesOf(planes: readonly Plane[], grid: Grid, asked: Asked): readonly Table[] {
+  let seen: Seen | undefined
+  return planes.map((plane, k) => {
+    const { law, turn, behind, weight } = plane
+    if (seen === undefined || planes[k - 1]?.behind !== behind) seen = seenOf(plane, grid, asked)
+    return {
+      ...{ weight, seen, columns: seen.columns, answers: answersOf(plane, asked) },
+      fillings: law.form.fillings(behind),
+      depths: { ...grid.work, logs: grid.logs, ...turnOnce(turn, grid) },
+      along: alongOnce(law, grid)
+    }
+  })
 }
 
-/** What a hypothesis gives, whatever the law. */
-interface Read extends Pick<Table, 'columns' | 'proportions' | 'cut'> {
-  readonly grid: Grid
-  readonly numbers: Asked['numbers']
-  readonly aspect: number
-}
-
-const reads = new WeakMap<Plane['behind'], Read>()
-
-function readOnce(plane: Plane, grid: Grid, asked: Asked): Read {
-  const known = reads.get(plane.behind)
-  if (known?.grid === grid && known.numbers === asked.numbers && known.aspect === plane.aspect) return known
+function seenOf(plane: Plane, grid: Grid, asked: Asked): Seen {
   const columns = columnsOf(plane, asked)
+  const leastMisfit = columns.misfit[bestLength(columns)]!
   const proportions = proportionsOnce(plane, asked)
-  const cut = cutOf({ columns, proportions }, grid)
-  const read = { columns, proportions, cut, grid, numbers: asked.numbers, aspect: plane.aspect }
-  reads.set(plane.behind, read)
-  return read
+  return { columns, leastMisfit, proportions, grid, left: new Float64Array(DEPTHS), known: { from: 0, to: 0 } }
 }
 
-const columnsOf = ({ aspect, behind, width_mm }: Plane, { numbers: { turnScatter } }: Asked): readonly Column[] =>
-  behind.map(({ length_mm, x, y, xx, yy, misfit }) => ({
-    size: Math.abs(y),
+function columnsOf({ aspect, behind, width_mm }: Plane, { numbers: { turnScatter } }: Asked): Columns {
+  const { x, y, xx, yy, misfit, logs } = behind
+  const [least, per] = [log(SHORTEST * width_mm), log(aspect)]
+  return {
+    size: y.map(Math.abs),
     variance: yy,
     misfit,
-    logLength: log(Math.max(SHORTEST * width_mm, length_mm) / aspect),
-    turn: x / y,
-    turnVariance: xx / (y * y) + turnScatter * turnScatter
-  }))
+    logLength: logs.map((one) => Math.max(least, one) - per),
+    turn: x.map((one, j) => one / y[j]!),
+    turnVariance: xx.map((one, j) => one / (y[j]! * y[j]!) + turnScatter * turnScatter)
+  }
+}
 
 const mixtures = new WeakMap<Asked['numbers'], Map<number, Proportions>>()
 
@@ -129,32 +132,37 @@ function proportionsIn({ aspectSpread }: Plane, { numbers }: Asked): Proportions
 /** Columns whose rows are worse than the best by more add nothing. */
 const NOWHERE = 16
 
-function cutOf({ columns, proportions }: Pick<Table, 'columns' | 'proportions'>, { logs }: Grid): Float64Array {
-  const least = columns.reduce((low, { misfit }) => Math.min(low, misfit), Number.POSITIVE_INFINITY)
-  const cut = new Float64Array(DEPTHS)
-  for (const { logLength, misfit } of columns) {
-    if (misfit > least + NOWHERE) continue
-    const likelihood = likelihoodOf(misfit - least)
-    lengthAlong(logs, { logLength, likelihood }, proportions.whole, cut)
-  }
-  for (let i = 0; i < DEPTHS; i++) cut[i] = 1 / Math.max(LEAST_LEFT, cut[i]!)
-  return cut
+/** What the rows leave of the lengths of flaws of the notches' proportions, known at least at the depths of a span. */
+export function leftAlong(seen: Seen, { from, to }: Pick<Span, 'from' | 'to'>): Float64Array {
+  const { known, left } = seen
+  if (known.from === known.to) known.from = known.to = from
+  addLengths(seen, { from, to: Math.min(to, known.from), step: 1 })
+  addLengths(seen, { from: Math.max(from, known.to), to, step: 1 })
+  known.from = Math.min(from, known.from)
+  known.to = Math.max(to, known.to)
+  return left
 }
 
-/** No depth is lifted by more: where no length is left for it, it has next to no likelihood either. */
-const LEAST_LEFT = 1e-9
+function addLengths({ columns: { misfit, logLength }, leastMisfit, proportions, grid, left }: Seen, span: Span): void {
+  if (!(span.from < span.to)) return
+  const into = { logs: grid.logs, whole: proportions.whole, sums: left }
+  for (let j = 0; j < misfit.length; j++) {
+    const off = misfit[j]! - leastMisfit
+    if (!(off > NOWHERE)) lengthAlong(into, logLength[j]!, likelihoodOf(off), span)
+  }
+}
 
 /** The last grid: standards are asked about one after the other. */
 let last: Grid | undefined
 
 const isOf = (grid: Grid, deepest_mm: number): boolean => grid.deepest_mm === deepest_mm
 
-interface Columns {
+interface Ready {
   readonly grid: Grid
   readonly along: Along
 }
 
-const alongs = new WeakMap<NotchLaw, Columns>()
+const alongs = new WeakMap<NotchLaw, Ready>()
 
 /** The form of a law along the depths of a grid, once a law. */
 function alongOnce(law: NotchLaw, grid: Grid): Along {
@@ -180,13 +188,20 @@ function turnOnce(turn: Turn | undefined, grid: Grid): Pick<DepthColumns, 'turn'
 }
 
 /** The same by size, rows and proportions alone. */
-export const withoutAngle = (table: Table): Table => ({
-  ...table,
-  columns: table.columns.map((column) => ({ ...column, turn: 0, turnVariance: 1 })),
-  depths: { ...table.depths, turn: NO_TURN, turnVariance: NO_TURN }
-})
+export const withoutAngle = (table: Table): Table => {
+  const { columns, depths } = table
+  const count = columns.size.length
+  const none = { turn: NONE.subarray(0, count), turnVariance: ONES.subarray(0, count) }
+  return {
+    ...table,
+    columns: { ...columns, ...none },
+    depths: { ...depths, turn: NO_TURN, turnVariance: NO_TURN }
+  }
+}
 
 const NO_TURN = new Float64Array(DEPTHS)
+const NONE = new Float64Array(DEPTHS)
+const ONES = new Float64Array(DEPTHS).fill(1)
 
 /** The law's own uncertainty, the scatter of notches and that of how cracks answer. */
 function answersOf({ law }: Plane, { answering: { ratio, variance }, numbers }: Asked): Answers {
@@ -214,8 +229,8 @@ function turnAlong(turn: Turn | undefined, { depths_mm }: Grid): Pick<DepthColum
   return { turn: at, turnVariance: variance }
 }
 
-/** Chi-square of one length along the depths of a span, left in the table's own columns. */
-export function look({ flaws, columns, depths, along, answers }: Table, j: number, span: Span): void {
-  along(flaws[j]!, depths, span)
-  chiAlong(depths, { column: columns[j]!, answers }, span)
+/** Chi-square of one length along the depths of a span, left in the table's own columns; gives the least of them. */
+export function look(table: Table, j: number, span: Span): number {
+  table.along(table.fillings[j]!, table.depths, span)
+  return chiAlong(table, j, span)
 }

@@ -1,5 +1,6 @@
 import { exp, log } from '@trueloop/ground/numerics'
-import { behind, bestPlace, type Edge, lengthsFor, type Seeing } from './behind.ts'
+import { anchored, bestPlace, type Edge, type Seeing } from './behind.ts'
+import { lengthsFor, whole } from './fits.ts'
 import { deviationOf } from './footprint.ts'
 import { lowest } from './picks.ts'
 import { type RowNoise, type Rows, within } from './rows.ts'
@@ -145,12 +146,9 @@ function scatterOf(notches: readonly Seen[], seeing: Seeing, least: number): num
   const long = notches.filter(({ length_mm }) => length_mm >= seeing.width_mm)
   if (long.length === 0) return least
   const squares = long.map(({ rows, length_mm }) => {
-    const lengths = lengthsFor(rows, seeing.width_mm)
-    const off =
-      lowest(
-        lengths,
-        behind(within(rows, seeing.width_mm), seeing, lengths).map(({ misfit }) => misfit)
-      ) - length_mm
+    const fits = anchored(within(rows, seeing.width_mm), seeing, lengthsFor(rows, seeing.width_mm))
+    const { length_mm: lengths, misfit } = whole(fits)
+    const off = lowest(lengths, misfit) - length_mm
     return off * off
   })
   return Math.max(least, Math.sqrt(squares.reduce((sum, one) => sum + one, 0) / long.length))
