@@ -1,8 +1,9 @@
-import { exp } from '@trueloop/ground/numerics'
 import { bellBetween } from './bell.kernel.ts'
+import { likelihoodOf } from './likelihood.kernel.ts'
 
-/** Rows of a flaw, depth in deviations of the footprint: columns `[revolution]`. */
+/** Rows of a flaw, depth in deviations of the footprint: columns `[revolution]`, of which `count` are in use. */
 export interface RowColumns {
+  readonly count: number
   readonly u: Float64Array
   readonly x: Float64Array
   readonly y: Float64Array
@@ -14,6 +15,9 @@ export interface Places {
   readonly tt: Float64Array
   readonly tx: Float64Array
   readonly ty: Float64Array
+  /** what a face leaves of the answer, `[place, revolution]`, so many values a place: 0 where it is one for all places */
+  readonly left: Float64Array
+  readonly stride: number
 }
 
 /** Places looked at, the last of them too, and to how many deviations a flaw reaches on each side of them. */
@@ -23,8 +27,6 @@ export interface Reaching {
   readonly ahead: number
   readonly from: number
   readonly to: number
-  /** what a face leaves of the answer, `[place, revolution]`; of one place for all of them where its length is that of the rows */
-  readonly left: Float64Array
 }
 
 /**
@@ -33,18 +35,19 @@ export interface Reaching {
  * both as far as no face takes from them.
  */
 export function sumsAgainst(
-  { u, x, y }: RowColumns,
-  { at, tt, tx, ty }: Places,
-  { half, ahead, from, to, left }: Reaching
+  { count, u, x, y }: RowColumns,
+  { at, tt, tx, ty, left, stride }: Places,
+  { half, ahead, from, to }: Reaching
 ): void {
-  const stride = left.length > u.length ? u.length : 0
   for (let k = from; k <= to; k++) {
     const middle = at[k]! + ahead
     const first = k * stride
-    let [a, b, c] = [0, 0, 0]
-    for (let i = 0; i < u.length; i++) {
+    let a = 0
+    let b = 0
+    let c = 0
+    for (let i = 0; i < count; i++) {
       const off = u[i]! - middle
-      const t = left[first + i]! * (half > 0 ? bellBetween(off, half) : exp(-0.5 * off * off))
+      const t = left[first + i]! * (half > 0 ? bellBetween(off, half) : likelihoodOf(off * off))
       a += t * t
       b += t * x[i]!
       c += t * y[i]!

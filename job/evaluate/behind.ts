@@ -101,11 +101,16 @@ interface Ready {
   readonly width_mm: number
   readonly deviation_mm: number
   readonly edge: Edge | undefined
-  readonly layer: Layer | undefined
+  /** standard uncertainty of the face that the flaw touches, and that face; 0: it may lie anywhere */
+  readonly touching_mm: number
+  readonly face_mm: number
+  readonly side: number
+  /** where it may lie, and how surely */
+  readonly from_mm: number
+  readonly to_mm: number
+  readonly scatter_mm: number
   readonly places: Places
-  readonly left: Float64Array
   readonly between: Places
-  readonly leftBetween: Float64Array
   readonly misfits: Float64Array
   /** sums of squares of the components, and their variances in one revolution */
   readonly x2: number
@@ -114,56 +119,101 @@ interface Ready {
   readonly yy: number
 }
 
-function readyFor({ z_mm, x, y, half }: Rows, { width_mm, noise, alike, edge, layer }: Seeing): Ready {
+function readyFor(rows: Rows, { width_mm, noise, alike, edge, layer }: Seeing): Ready {
   const raised = (1 + alike) / (1 - alike)
   const deviation_mm = deviationOf(width_mm)
-  const columns = { u: columnOf(z_mm, 1 / deviation_mm), x: columnOf(x, 1), y: columnOf(y, 1) }
-  const touches = edge?.touching_mm !== undefined
-  const middle = touches ? edge.face_mm : 0.5 * (half.from + half.to)
-  const reach = touches ? BESIDE_FACE * edge.touching_mm! : BESIDE * width_mm
-  const { places, between, misfits } = scratch
-  for (let k = 0; k < PLACES; k++) places.at[k] = (middle + reach * ((2 * k) / (PLACES - 1) - 1)) / deviation_mm
-  const ready = { columns, width_mm, deviation_mm, edge, layer, places, between }
-  return {
-    ...ready,
-    left: leftAt(ready, { at: touches ? places.at : undefined }),
-    leftBetween: new Float64Array(z_mm.length),
-    misfits,
-    ...{ x2: squares(x), y2: squares(y), xx: noise.xx * raised, yy: noise.yy * raised }
+  const touching_mm = edge?.touching_mm ?? 0
+  const within = touching_mm > 0 ? undefined : layer
+  const room = roomFor(rows)
+  const columns = columnsIn(room, rows, deviation_mm)
+  const middle = touching_mm > 0 ? edge!.face_mm : 0.5 * (rows.half.from + rows.half.to)
+  const reach = touching_mm > 0 ? BESIDE_FACE * touching_mm : BESIDE * width_mm
+  const { at } = room.places
+  for (let k = 0; k < PLACES; k++) at[k] = (middle + reach * ((2 * k) / (PLACES - 1) - 1)) / deviation_mm
+  const stride = touching_mm > 0 ? rows.z_mm.length : 0
+  const ready: Ready = {
+    ...{ columns, width_mm, deviation_mm, edge, touching_mm, face_mm: edge?.face_mm ?? 0, side: edge?.side ?? 1 },
+    from_mm: within?.from_mm ?? Number.NEGATIVE_INFINITY,
+    to_mm: within?.to_mm ?? Number.POSITIVE_INFINITY,
+    scatter_mm: within?.scatter_mm ?? 1,
+    places: { ...room.places, stride },
+    between: stride > 0 ? room.between : { ...room.between, left: room.places.left },
+    misfits: room.misfits,
+    ...{ x2: room.x2, y2: room.y2, xx: noise.xx * raised, yy: noise.yy * raised }
   }
+  leaveAt(ready, stride > 0 ? at : undefined, room.places.left)
+  return ready
 }
 
-function placesFor(count: number): Places {
+/** Rows and places are looked at for one flaw after the other: the same columns serve all. */
+interface Room {
+  readonly most: number
+  readonly columns: Omit<RowColumns, 'count'>
+  readonly places: Places
+  readonly between: Places
+  readonly misfits: Float64Array
+  /** the rows at hand and their sums of squares */
+  rows: Rows | undefined
+  x2: number
+  y2: number
+}
+
+const newRoom = (most: number): Room => ({
+  ...{ most, rows: undefined, x2: 0, y2: 0 },
+  columns: { u: new Float64Array(most), x: new Float64Array(most), y: new Float64Array(most) },
+  places: placesFor(PLACES, most),
+  between: placesFor(1, most),
+  misfits: new Float64Array(PLACES)
+})
+
+function placesFor(count: number, most: number): Places {
   const column = () => new Float64Array(count)
-  return { at: column(), tt: column(), tx: column(), ty: column() }
+  return { at: column(), tt: column(), tx: column(), ty: column(), left: new Float64Array(count * most), stride: 0 }
 }
 
-/** Places are looked at for one flaw after the other: the same columns serve all. */
-const scratch = { places: placesFor(PLACES), between: placesFor(1), misfits: new Float64Array(PLACES) }
+let theRoom = newRoom(64)
 
-function columnOf(values: readonly number[], unit: number): Float64Array {
-  const column = new Float64Array(values.length)
-  for (let i = 0; i < values.length; i++) column[i] = values[i]! * unit
-  return column
+/** The room with the sizes of the rows in it: rows are looked at as flaws of several kinds. */
+function roomFor(rows: Rows): Room {
+  const { x, y } = rows
+  if (x.length > theRoom.most) theRoom = newRoom(2 * x.length)
+  const room = theRoom
+  if (room.rows === rows) return room
+  let x2 = 0
+  let y2 = 0
+  for (let i = 0; i < x.length; i++) {
+    const [one, other] = [x[i]!, y[i]!]
+    room.columns.x[i] = one
+    room.columns.y[i] = other
+    x2 += one * one
+    y2 += other * other
+  }
+  room.rows = rows
+  room.x2 = x2
+  room.y2 = y2
+  return room
 }
 
-const squares = (values: readonly number[]): number => values.reduce((sum, value) => sum + value * value, 0)
+function columnsIn({ columns: { u, x, y } }: Room, { z_mm }: Rows, deviation_mm: number): RowColumns {
+  const unit = 1 / deviation_mm
+  for (let i = 0; i < z_mm.length; i++) u[i] = z_mm[i]! * unit
+  return { count: z_mm.length, u, x, y }
+}
 
 /** What the faces leave of the answer at each revolution: the near one where it is taken to be, or at each of some places. */
-function leftAt(
-  { columns: { u }, edge, deviation_mm }: Pick<Ready, 'columns' | 'edge' | 'deviation_mm'>,
-  { at, into }: { readonly at: Float64Array | undefined; readonly into?: Float64Array }
-): Float64Array {
-  const count = at?.length ?? 1
-  if (edge?.deviation_mm === undefined) return (into ?? new Float64Array(count * u.length)).fill(1)
-  const faces = at ?? Float64Array.of(edge.face_mm / deviation_mm)
+function leaveAt(
+  { columns: { u, count }, edge, deviation_mm }: Ready,
+  at: Float64Array | undefined,
+  left: Float64Array
+) {
+  const faces = at?.length ?? 1
+  if (edge?.deviation_mm === undefined) return left.fill(1, 0, faces * count)
   const per = deviation_mm / edge.deviation_mm
-  const left = into ?? new Float64Array(count * u.length)
-  const { other } = edge
-  for (let i = 0; i < u.length; i++) {
+  const { side, face_mm, other } = edge
+  for (let i = 0; i < count; i++) {
     const rest = other === undefined ? 1 : bellCumulative(per * other.side * (u[i]! - other.face_mm / deviation_mm))
-    for (let k = 0; k < faces.length; k++)
-      left[k * u.length + i] = rest * bellCumulative(per * edge.side * (u[i]! - faces[k]!))
+    for (let k = 0; k < faces; k++)
+      left[k * count + i] = rest * bellCumulative(per * side * (u[i]! - (at?.[k] ?? face_mm / deviation_mm)))
   }
   return left
 }
@@ -177,39 +227,49 @@ const ALL: Looked = { from: 0, to: PLACES - 1 }
 
 /** The best place among some and as far beyond as it gets better, and between it and its neighbors. */
 function bestOf(ready: Ready, length_mm: number, looked: Looked): { readonly place: number; readonly fit: Behind } {
-  const { columns, places, between, misfits, width_mm, deviation_mm, edge } = ready
+  const { columns, places, between, misfits, width_mm, deviation_mm, touching_mm, side } = ready
   const half = isPoint(length_mm, width_mm) ? 0 : (0.5 * length_mm) / deviation_mm
-  const touches = edge?.touching_mm !== undefined
-  const ahead = touches ? (0.5 * edge.side * length_mm) / deviation_mm : 0
-  const place = bestAmong(ready, { half, ahead }, looked)
+  const ahead = touching_mm > 0 ? (0.5 * side * length_mm) / deviation_mm : 0
+  const flaw = { length_mm, half, ahead }
+  const place = bestAmong(ready, flaw, looked)
   between.at[0] = lowestBeside(places.at, misfits, place)
-  const left = touches ? leftAt(ready, { at: between.at, into: ready.leftBetween }) : ready.left
-  sumsAgainst(columns, between, { half, ahead, from: 0, to: 0, left })
-  const isBetween = misfitAt(ready, between, { k: 0, half }) < misfits[place]!
-  const from = isBetween ? { from: between, k: 0, half, ahead } : { from: places, k: place, half, ahead }
-  return { place, fit: behindOf(ready, length_mm, from) }
+  if (touching_mm > 0) leaveAt(ready, between.at, between.left)
+  sumsAgainst(columns, between, { half, ahead, from: 0, to: 0 })
+  const misfit = misfitAt(ready, between, { k: 0, half })
+  if (misfit < misfits[place]!) return { place, fit: behindOf(ready, flaw, { from: between, k: 0, misfit }) }
+  return { place, fit: behindOf(ready, flaw, { from: places, k: place, misfit: misfits[place]! }) }
+}
+
+/** A flaw of one length, in deviations from its place. */
+interface Flaw {
+  readonly length_mm: number
+  readonly half: number
+  readonly ahead: number
 }
 
 /** The neighbors of the place found have been looked at too. */
-function bestAmong(ready: Ready, flaw: { readonly half: number; readonly ahead: number }, looked: Looked): number {
-  const { misfits, left } = ready
-  const look = (from: number, to: number) => {
-    sumsAgainst(ready.columns, ready.places, { ...flaw, from, to, left })
-    for (let k = from; k <= to; k++) misfits[k] = misfitAt(ready, ready.places, { k, half: flaw.half })
-  }
-  let { from, to } = { from: Math.max(0, looked.from - 1), to: Math.min(PLACES - 1, looked.to + 1) }
-  look(from, to)
+function bestAmong(ready: Ready, flaw: Flaw, looked: Looked): number {
+  const { misfits } = ready
+  let from = Math.max(0, looked.from - 1)
+  let to = Math.min(PLACES - 1, looked.to + 1)
+  lookAt(ready, flaw, { from, to })
   let best = from
   for (let k = from + 1; k <= to; k++) if (misfits[k]! < misfits[best]!) best = k
   for (; best === from && from > 0; from--) {
-    look(from - 1, from - 1)
+    lookAt(ready, flaw, { from: from - 1, to: from - 1 })
     if (misfits[from - 1]! < misfits[best]!) best = from - 1
   }
   for (; best === to && to < PLACES - 1; to++) {
-    look(to + 1, to + 1)
+    lookAt(ready, flaw, { from: to + 1, to: to + 1 })
     if (misfits[to + 1]! < misfits[best]!) best = to + 1
   }
   return best
+}
+
+function lookAt(ready: Ready, { half, ahead }: Flaw, { from, to }: Looked): void {
+  const { columns, places, misfits } = ready
+  sumsAgainst(columns, places, { half, ahead, from, to })
+  for (let k = from; k <= to; k++) misfits[k] = misfitAt(ready, places, { k, half })
 }
 
 interface Placed {
@@ -221,36 +281,32 @@ interface Placed {
 /** With how far a flaw lies from where its face was found, or beyond it. */
 function misfitAt(ready: Ready, places: Places, { k, half }: Placed): number {
   const { x2, y2, xx, yy } = ready
-  const [tt, tx, ty] = [places.tt[k]!, places.tx[k]!, places.ty[k]!]
-  const away = awayFrom(ready, places.at[k]!) + beyond(ready, places.at[k]!, half)
+  const tt = places.tt[k]!
+  const tx = places.tx[k]!
+  const ty = places.ty[k]!
+  const away = awayFrom(ready, places.at[k]!, half)
   if (!(tt > 0)) return x2 / xx + y2 / yy + away
   return Math.max(0, x2 - (tx * tx) / tt) / xx + Math.max(0, y2 - (ty * ty) / tt) / yy + away
 }
 
-function awayFrom({ edge, deviation_mm }: Ready, at: number): number {
-  if (edge?.touching_mm === undefined) return 0
-  const off = (at * deviation_mm - edge.face_mm) / edge.touching_mm
-  return off * off
-}
-
-function beyond({ edge, layer, deviation_mm }: Ready, at: number, half: number): number {
-  if (layer === undefined || edge?.touching_mm !== undefined) return 0
-  const before = Math.max(0, layer.from_mm - (at - half) * deviation_mm) / layer.scatter_mm
-  const after = Math.max(0, (at + half) * deviation_mm - layer.to_mm) / layer.scatter_mm
-  return before * before + after * after
+function awayFrom(ready: Ready, at: number, half: number): number {
+  const { touching_mm, face_mm, deviation_mm, from_mm, to_mm, scatter_mm } = ready
+  const off = touching_mm > 0 ? (at * deviation_mm - face_mm) / touching_mm : 0
+  const before = Math.max(0, from_mm - (at - half) * deviation_mm) / scatter_mm
+  const after = Math.max(0, (at + half) * deviation_mm - to_mm) / scatter_mm
+  return off * off + before * before + after * after
 }
 
 interface FoundAt {
   readonly from: Places
   readonly k: number
-  readonly half: number
-  readonly ahead: number
+  readonly misfit: number
 }
 
 /** Where nothing of the flaw would be seen, its size is not told at all. */
 const LEAST_SEEN = 1e-9
 
-function behindOf(ready: Ready, length_mm: number, { from, k, half, ahead }: FoundAt): Behind {
+function behindOf(ready: Ready, { length_mm, ahead }: Flaw, { from, k, misfit }: FoundAt): Behind {
   const share = filledShare(length_mm, ready.width_mm)
   const top = isPoint(length_mm, ready.width_mm) ? 1 : share
   const tt = Math.max(LEAST_SEEN, from.tt[k]!)
@@ -262,6 +318,6 @@ function behindOf(ready: Ready, length_mm: number, { from, k, half, ahead }: Fou
     y: (top * from.ty[k]!) / tt,
     xx: (top * top * ready.xx) / tt,
     yy: (top * top * ready.yy) / tt,
-    misfit: misfitAt(ready, from, { k, half })
+    misfit
   }
 }

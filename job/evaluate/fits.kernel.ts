@@ -2,7 +2,7 @@
  * A column between its anchors. The first value is kept; the others are those at each `every`-th place from the second on, and
  * between them the cubic through the four nearest (Lagrange). Five values or more.
  */
-export function steadily(anchors: Float64Array, every: number): Float64Array {
+export function steadily(anchors: readonly number[], every: number): Float64Array {
   const count = anchors.length
   const column = new Float64Array((count - 2) * every + 2)
   const weights = weightsFor(every)

@@ -43,22 +43,28 @@ export function lengthsFor({ half }: Rows, width_mm: number): Lengths {
 
 /** The fits at all lengths, misfits over what is expected of them: between anchors by the four nearest of them (Lagrange). */
 export function whole({ anchors, lengths, width_mm }: Anchored, over = 1): Fits {
-  const share = Float64Array.from(lengths.length_mm, (length_mm) => filledShare(length_mm, width_mm))
-  const along = (of: (fit: Behind) => number) => steadily(Float64Array.from(anchors, of), ANCHORS)
-  const misfit = along((fit) => fit.misfit / over)
-  for (let j = 0; j < misfit.length; j++) misfit[j] = Math.max(0, misfit[j]!)
-  const yy = along((fit) => fit.yy)
+  const { length_mm } = lengths
+  const count = length_mm.length
+  const share = new Float64Array(count)
+  const xx = new Float64Array(count)
+  const misfit = steadily(columnOf(anchors, 'misfit'), ANCHORS)
+  const yy = steadily(columnOf(anchors, 'yy'), ANCHORS)
   const perYy = anchors[0]!.xx / anchors[0]!.yy
-  return {
-    ...lengths,
-    share,
-    misfit,
-    yy,
-    middle_mm: along((fit) => fit.middle_mm),
-    x: along((fit) => fit.x),
-    y: along((fit) => fit.y),
-    xx: yy.map((one) => perYy * one)
+  for (let j = 0; j < count; j++) {
+    share[j] = filledShare(length_mm[j]!, width_mm)
+    xx[j] = perYy * yy[j]!
+    misfit[j] = Math.max(0, misfit[j]! / over)
   }
+  const [x, y] = [steadily(columnOf(anchors, 'x'), ANCHORS), steadily(columnOf(anchors, 'y'), ANCHORS)]
+  return { ...lengths, share, misfit, x, y, xx, yy, middle_mm: steadily(columnOf(anchors, 'middle_mm'), ANCHORS) }
+}
+
+/** Fits are turned into columns one after the other: the same values serve all. */
+const values: number[] = []
+
+function columnOf(anchors: readonly Behind[], name: keyof Behind): readonly number[] {
+  for (let k = 0; k < anchors.length; k++) values[k] = anchors[k]![name]
+  return values
 }
 
 /** The place of the least misfit; the first of equals. */

@@ -142,7 +142,9 @@ function togetherOf(all: readonly Hypothesis[], loudest: Hypothesis): Float64Arr
   const likely = new Float64Array(loudest.fits.misfit.length)
   for (const { fits, odds } of all)
     for (let j = 0; j < likely.length; j++) likely[j]! += odds * likelihoodOf(fits.misfit[j]! - least)
-  return likely.map((one, j) => (one > 0 ? least - 2 * log(one) : loudest.fits.misfit[j]!))
+  for (let j = 0; j < likely.length; j++)
+    likely[j] = likely[j]! > 0 ? least - 2 * log(likely[j]!) : loudest.fits.misfit[j]!
+  return likely
 }
 
 const leastOf = ({ fits, odds }: Hypothesis): number => fits.misfit[bestLength(fits)]! - 2 * log(odds)

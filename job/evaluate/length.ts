@@ -41,7 +41,8 @@ export function lengthOf(
   const { length_mm: lengths, misfit } = fits
   const best = bestLength(fits)
   const length = Math.max(0, lowestBeside(lengths, misfit, best))
-  const weights = misfit.map((one, i) => likelihoodOf(one - misfit[best]!) * stretchOf(lengths, i))
+  const weights = new Float64Array(misfit.length)
+  for (let j = 0; j < misfit.length; j++) weights[j] = likelihoodOf(misfit[j]! - misfit[best]!) * stretchOf(lengths, j)
   const reach = normalQuantile(1 - 0.5 * numbers.leftOut)
   const end = (share: number) => {
     const off = quantileOf(lengths, weights, share) - length

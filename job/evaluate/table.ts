@@ -91,14 +91,15 @@ function seenOf(plane: Plane, grid: Grid, asked: Asked): Seen {
 function columnsOf({ aspect, behind, width_mm }: Plane, { numbers: { turnScatter } }: Asked): Columns {
   const { x, y, xx, yy, misfit, logs } = behind
   const [least, per] = [log(SHORTEST * width_mm), log(aspect)]
-  return {
-    size: y.map(Math.abs),
-    variance: yy,
-    misfit,
-    logLength: logs.map((one) => Math.max(least, one) - per),
-    turn: x.map((one, j) => one / y[j]!),
-    turnVariance: xx.map((one, j) => one / (y[j]! * y[j]!) + turnScatter * turnScatter)
+  const column = () => new Float64Array(x.length)
+  const columns = { size: column(), variance: yy, misfit, logLength: column(), turn: column(), turnVariance: column() }
+  for (let j = 0; j < x.length; j++) {
+    columns.size[j] = Math.abs(y[j]!)
+    columns.logLength[j] = Math.max(least, logs[j]!) - per
+    columns.turn[j] = x[j]! / y[j]!
+    columns.turnVariance[j] = xx[j]! / (y[j]! * y[j]!) + turnScatter * turnScatter
   }
+  return columns
 }
 
 const mixtures = new WeakMap<Asked['numbers'], Map<number, Proportions>>()
