@@ -68,17 +68,19 @@ const SHORTEST = 0.01
 
 /** Tables of planes for flaws that answer as asked, with the angle where a plane has a turn. Laws of one kind share its fits. */
 export function tablesOf(planes: readonly Plane[], grid: Grid, asked: Asked): readonly Table[] {
+  const { part, slope, chi, sharpness } = grid.work
+  const tables: Table[] = []
   let seen: Seen | undefined
-  return planes.map((plane, k) => {
-    const { law, turn, behind, weight } = plane
+  for (let k = 0; k < planes.length; k++) {
+    const plane = planes[k]!
+    const { law, behind, weight } = plane
     if (seen === undefined || planes[k - 1]?.behind !== behind) seen = seenOf(plane, grid, asked)
-    return {
-      ...{ weight, seen, columns: seen.columns, answers: answersOf(plane, asked) },
-      fillings: law.form.fillings(behind),
-      depths: { ...grid.work, logs: grid.logs, ...turnOnce(turn, grid) },
-      along: alongOnce(law, grid)
-    }
-  })
+    const { turn, turnVariance } = turnOnce(plane.turn, grid)
+    const depths = { logs: grid.logs, turn, turnVariance, part, slope, chi, sharpness }
+    const [fillings, along, answers] = [law.form.fillings(behind), alongOnce(law, grid), answersOf(plane, asked)]
+    tables.push({ depths, columns: seen.columns, answers, weight, fillings, along, seen })
+  }
+  return tables
 }
 
 function seenOf(plane: Plane, grid: Grid, asked: Asked): Seen {
@@ -189,14 +191,18 @@ function turnOnce(turn: Turn | undefined, grid: Grid): Pick<DepthColumns, 'turn'
 }
 
 /** The same by size, rows and proportions alone. */
-export const withoutAngle = (table: Table): Table => {
-  const { columns, depths } = table
-  const count = columns.size.length
-  const none = { turn: NONE.subarray(0, count), turnVariance: ONES.subarray(0, count) }
+export function withoutAngle({ depths, columns, answers, weight, fillings, along, seen }: Table): Table {
+  const { size, variance, misfit, logLength } = columns
+  const { logs, part, slope, chi, sharpness } = depths
+  const [turn, turnVariance] = [NONE.subarray(0, size.length), ONES.subarray(0, size.length)]
   return {
-    ...table,
-    columns: { ...columns, ...none },
-    depths: { ...depths, turn: NO_TURN, turnVariance: NO_TURN }
+    depths: { logs, turn: NO_TURN, turnVariance: NO_TURN, part, slope, chi, sharpness },
+    columns: { size, variance, misfit, logLength, turn, turnVariance },
+    answers,
+    weight,
+    fillings,
+    along,
+    seen
   }
 }
 
