@@ -75,9 +75,10 @@ export function lawOf(
   { notchScatter }: Pick<Sizing, 'notchScatter'>
 ): NotchLaw {
   let best: { readonly law: NotchLaw; readonly restricted: number } | undefined
+  const scales = scalesFor(notches, form)
   for (const tails of TAILS) {
     for (const times of OWN) {
-      const one = lawWith(notches, form, { own: times * notchScatter, tails })
+      const one = lawWith(notches, scales, { own: times * notchScatter, tails })
       if (best === undefined || one.restricted < best.restricted - ENOUGH) best = one
     }
   }
@@ -87,10 +88,10 @@ export function lawOf(
 /** By less than this the likelihood does not speak for more scatter: half of what one number more gains by chance. */
 const ENOUGH = 0.5
 
-function lawWith(notches: readonly Taught[], form: Form, scatter: Scatter) {
+function lawWith(notches: readonly Taught[], scales: Scales, scatter: Scatter) {
+  const { form } = scales
   const points = notches.map((one) => pointOf(one, scatter))
-  const largest = Math.max(...points.map(({ depth_mm, behind }) => form.measure(depth_mm, behind.length_mm)))
-  const scale = scaleOf(LEAST_SCALE * largest, (one) => fullAt(points, form, one).misfit)
+  const scale = scaleOf(scales, (parts) => misfitOf(points, parts))
   const { full, misfit } = fullAt(points, form, scale)
   const deviance = points.reduce((sum, { weight }) => sum - log(weight), misfit)
   const scaled = { form, full, scale, misfit }
@@ -105,14 +106,31 @@ function pointOf({ depth_mm, behind, beside }: Taught, { own, tails }: Scatter):
   return { depth_mm, behind, size, beside, weight: 1 / (behind.yy + mine * mine + theirs * theirs) }
 }
 
-/** Scale of the least misfit: every fifth first, then those around the best of them, then the parabola between. */
-function scaleOf(least: number, misfitAt: (scale: number) => number): number {
+/** Scales looked at, and what part of the full answer each notch gives at each of them, found as it is asked for. */
+interface Scales {
+  readonly form: Form
+  readonly logs: Float64Array
+  readonly partsAt: (i: number) => Float64Array
+}
+
+function scalesFor(notches: readonly Taught[], form: Form): Scales {
+  const largest = Math.max(...notches.map(({ depth_mm, behind }) => form.measure(depth_mm, behind.length_mm)))
   const step = log(MOST_SCALE / LEAST_SCALE) / STEPS
-  const first = log(least)
+  const first = log(LEAST_SCALE * largest)
   const logs = Float64Array.from({ length: STEPS + 1 }, (_, i) => first + step * i)
+  const known: Float64Array[] = []
+  const partsAt = (i: number) => {
+    known[i] ??= Float64Array.from(notches, ({ depth_mm, behind }) => form.at(depth_mm, exp(logs[i]!))(behind).part)
+    return known[i]
+  }
+  return { form, logs, partsAt }
+}
+
+/** Scale of the least misfit: every fifth first, then those around the best of them, then the parabola between. */
+function scaleOf({ logs, partsAt }: Scales, misfitAt: (parts: Float64Array) => number): number {
   const misfits = new Float64Array(STEPS + 1).fill(Number.POSITIVE_INFINITY)
   const look = (i: number) => {
-    if (misfits[i] === Number.POSITIVE_INFINITY) misfits[i] = misfitAt(exp(logs[i]!))
+    if (misfits[i] === Number.POSITIVE_INFINITY) misfits[i] = misfitAt(partsAt(i))
   }
   for (let i = 0; i <= STEPS; i += COARSE) look(i)
   const [from, to] = around(leastOf(misfits))
@@ -122,14 +140,25 @@ function scaleOf(least: number, misfitAt: (scale: number) => number): number {
 
 const around = (i: number): readonly [number, number] => [Math.max(0, i - COARSE), Math.min(STEPS, i + COARSE)]
 
-function fullAt(
-  points: readonly Point[],
-  form: Form,
-  scale: number
-): { readonly full: number; readonly misfit: number } {
+function fullAt(points: readonly Point[], form: Form, scale: number): Full {
+  return fullBy(
+    points,
+    Float64Array.from(points, ({ depth_mm, behind }) => form.at(depth_mm, scale)(behind).part)
+  )
+}
+
+interface Full {
+  readonly full: number
+  readonly misfit: number
+}
+
+const misfitOf = (points: readonly Point[], parts: Float64Array): number => fullBy(points, parts).misfit
+
+function fullBy(points: readonly Point[], parts: Float64Array): Full {
   let [xx, xy, yy] = [0, 0, 0]
-  for (const { depth_mm, behind, size, weight } of points) {
-    const { part } = form.at(depth_mm, scale)(behind)
+  for (let k = 0; k < points.length; k++) {
+    const { size, weight } = points[k]!
+    const part = parts[k]!
     xx += weight * part * part
     xy += weight * part * size
     yy += weight * size * size
