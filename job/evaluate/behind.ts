@@ -131,19 +131,38 @@ function readyFor(rows: Rows, { width_mm, noise, alike, edge, layer }: Seeing): 
   const { at } = room.places
   for (let k = 0; k < PLACES; k++) at[k] = (middle + reach * ((2 * k) / (PLACES - 1) - 1)) / deviation_mm
   const stride = touching_mm > 0 ? rows.z_mm.length : 0
+  const { places, between, misfits, x2, y2 } = room
   const ready: Ready = {
-    ...{ columns, width_mm, deviation_mm, edge, touching_mm, face_mm: edge?.face_mm ?? 0, side: edge?.side ?? 1 },
+    columns,
+    width_mm,
+    deviation_mm,
+    edge,
+    touching_mm,
+    face_mm: edge?.face_mm ?? 0,
+    side: edge?.side ?? 1,
     from_mm: within?.from_mm ?? Number.NEGATIVE_INFINITY,
     to_mm: within?.to_mm ?? Number.POSITIVE_INFINITY,
     scatter_mm: within?.scatter_mm ?? 1,
-    places: { ...room.places, stride },
-    between: stride > 0 ? room.between : { ...room.between, left: room.places.left },
-    misfits: room.misfits,
-    ...{ x2: room.x2, y2: room.y2, xx: noise.xx * raised, yy: noise.yy * raised }
+    places: withLeft(places, places.left, stride),
+    between: withLeft(between, stride > 0 ? between.left : places.left, 0),
+    misfits,
+    x2,
+    y2,
+    xx: noise.xx * raised,
+    yy: noise.yy * raised
   }
   leaveAt(ready, stride > 0 ? at : undefined, room.places.left)
   return ready
 }
+
+const withLeft = ({ at, tt, tx, ty }: Places, left: Float64Array, stride: number): Places => ({
+  at,
+  tt,
+  tx,
+  ty,
+  left,
+  stride
+})
 
 /** Rows and places are looked at for one flaw after the other: the same columns serve all. */
 interface Room {

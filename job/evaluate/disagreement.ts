@@ -1,5 +1,5 @@
 import { leastTurnAlong } from './plane.kernel.ts'
-import { leastIn } from './sweep.ts'
+import { leastIn, MET } from './sweep.ts'
 import { DEPTHS, type Table } from './table.ts'
 
 /**
@@ -24,18 +24,22 @@ export const surelyAgree = (both: readonly Table[], leasts: readonly number[], m
 
 export function contradict({ both, leasts }: Both, alone: Alone, most: number): boolean {
   const best = Math.min(...leasts)
-  const surely = both.every((table, k) => best - alone.leasts[k]! - leastTurn(table, COARSE) > most)
-  return surely || both.every((table, k) => worse(table, alone.amplitude[k]!) > most)
+  const bestAlone = Math.min(...alone.leasts)
+  return both.every((table, k) => {
+    const amplitude = leastOf(alone.amplitude[k]!, alone.leasts[k]!, bestAlone)
+    if (turnsBy(table, Math.min(leasts[k]!, best + MET) - amplitude - most)) return true
+    return leasts[k]! >= best + MET && turnsBy(table, leastIn(table) - amplitude - most)
+  })
 }
 
-/** By how much the best place of both is worse than each by itself. */
-const worse = (both: Table, amplitude: Table): number => leastIn(both) - leastIn(amplitude) - leastTurn(both, ALL)
+/** The least chi-square of a table is the one met where that is near the least of all; else it is searched for. */
+const leastOf = (table: Table, met: number, best: number): number => (met < best + MET ? met : leastIn(table))
+
+/** Whether the angle by itself is worse by less than this somewhere. */
+function turnsBy(table: Table, less: number): boolean {
+  if (!(less > 0)) return false
+  for (let j = 0; j < table.columns.turn.length; j++) if (leastTurnAlong(table, j, ALL) < less) return true
+  return false
+}
 
 const ALL = { from: 0, to: DEPTHS, step: 1 }
-const COARSE = { ...ALL, step: 5 }
-
-function leastTurn(table: Table, span: typeof ALL): number {
-  let least = Number.POSITIVE_INFINITY
-  for (let j = 0; j < table.columns.turn.length; j++) least = Math.min(least, leastTurnAlong(table, j, span))
-  return least
-}

@@ -21,6 +21,8 @@ const BLOCKS = DEPTHS / DEEP
 const MIDDLES = { from: 2, to: DEPTHS, step: DEEP }
 /** Chi-square over the least beyond which a place adds nothing that is printed: 3e-4 of its likelihood. */
 const NOWHERE = 16
+/** So far over the least of all tables everything is met. */
+export const MET = NOWHERE
 /**
  * Chi-square over the least at which the middle of a block rules it out: from one middle to the next any answer changes by
  * less than eight deviations, so that nothing between two of them is lower by more than sixteen.
