@@ -2,7 +2,7 @@ import { exp, log } from '@trueloop/ground/numerics'
 import { anchored, bestPlace, type Edge, type Seeing } from './behind.ts'
 import { lengthsFor, whole } from './fits.ts'
 import { deviationOf } from './footprint.ts'
-import { lowest } from './picks.ts'
+import { leastOf, lowest, lowestBeside } from './picks.ts'
 import { type RowNoise, type Rows, within } from './rows.ts'
 
 /** The footprint of the probe along the axis, measured on notches of certified length. */
@@ -96,12 +96,17 @@ const MOST_AT_FACE = 2.2
 const fadeOf = (width_mm: number, fade: number | undefined): Pick<Edge, 'deviation_mm'> =>
   fade === undefined ? {} : { deviation_mm: fade * deviationOf(width_mm) }
 
-/** Fade and width, as a share of it, found in turn. */
+/** Fade and width, as a share of it, found in turn: after the first time each moves little, and is sought from where it was. */
 function fadedBy(misfitAt: (width_mm: number, fade: number) => number, widths: readonly number[], first: number) {
-  let [width_mm, fade] = [first, 0]
-  for (let round = 0; round < ROUNDS; round++) {
-    fade = lowestBy(factors(LEAST_FADE, MOST_FADE, FADES), (one) => misfitAt(width_mm, one))
-    width_mm = lowestBy(widths, (one) => misfitAt(one, fade))
+  const fades = factors(LEAST_FADE, MOST_FADE, FADES)
+  let width_mm = first
+  let fade = lowestBy(fades, (one) => misfitAt(width_mm, one))
+  width_mm = lowestBy(widths, (one) => misfitAt(one, fade))
+  for (let round = 1; round < ROUNDS; round++) {
+    const [fadeWas, widthWas] = [fade, width_mm]
+    fade = lowestFrom(fades, (one) => misfitAt(width_mm, one), fadeWas)
+    width_mm = lowestFrom(widths, (one) => misfitAt(one, fade), widthWas)
+    if (fade === fadeWas && width_mm === widthWas) break
   }
   return { width_mm, fade }
 }
@@ -110,6 +115,22 @@ const factors = (least: number, most: number, count: number): readonly number[] 
   Array.from({ length: count + 1 }, (_, i) => least * exp((log(most / least) * i) / count))
 
 const lowestBy = (at: readonly number[], of: (value: number) => number): number => lowest(at, at.map(of))
+
+/** The same downhill from where it is about. */
+function lowestFrom(at: readonly number[], of: (value: number) => number, about: number): number {
+  const values = new Float64Array(at.length).fill(Number.POSITIVE_INFINITY)
+  const look = (i: number): number => {
+    if (values[i] === Number.POSITIVE_INFINITY) values[i] = of(at[i]!)
+    return values[i]!
+  }
+  let i = leastOf(at.map((one) => Math.abs(one - about)))
+  for (;;) {
+    const before = i > 0 ? look(i - 1) : Number.POSITIVE_INFINITY
+    const after = i < at.length - 1 ? look(i + 1) : Number.POSITIVE_INFINITY
+    if (!(Math.min(before, after) < look(i))) return lowestBeside(at, values, i)
+    i += before < after ? -1 : 1
+  }
+}
 
 /** How a flaw is seen that touches a face. */
 type Fade = Pick<Edge, 'deviation_mm'> & { readonly touching_mm: number }
