@@ -1,4 +1,4 @@
-import { bellBetween } from './bell.kernel.ts'
+import { bellsBetween } from './bell.kernel.ts'
 import { likelihoodOf } from './likelihood.kernel.ts'
 
 /** Rows of a flaw, depth in deviations of the footprint: columns `[revolution]`, of which `count` are in use. */
@@ -7,6 +7,8 @@ export interface RowColumns {
   readonly u: Float64Array
   readonly x: Float64Array
   readonly y: Float64Array
+  /** to work in */
+  readonly shape: Float64Array
 }
 
 /** Sums over the rows for each place looked at (its middle in deviations): Σt², Σt·x, Σt·y, columns `[place]`. */
@@ -35,19 +37,20 @@ export interface Reaching {
  * both as far as no face takes from them.
  */
 export function sumsAgainst(
-  { count, u, x, y }: RowColumns,
+  { count, u, x, y, shape }: RowColumns,
   { at, tt, tx, ty, left, stride }: Places,
   { half, ahead, from, to }: Reaching
 ): void {
   for (let k = from; k <= to; k++) {
     const middle = at[k]! + ahead
     const first = k * stride
+    if (half > 0) bellsBetween({ u, count, into: shape }, middle, half)
+    else pointAlong({ u, count, into: shape }, middle)
     let a = 0
     let b = 0
     let c = 0
     for (let i = 0; i < count; i++) {
-      const off = u[i]! - middle
-      const t = left[first + i]! * (half > 0 ? bellBetween(off, half) : likelihoodOf(off * off))
+      const t = left[first + i]! * shape[i]!
       a += t * t
       b += t * x[i]!
       c += t * y[i]!
@@ -55,5 +58,19 @@ export function sumsAgainst(
     tt[k] = a
     tx[k] = b
     ty[k] = c
+  }
+}
+
+interface Along {
+  readonly u: Float64Array
+  readonly count: number
+  readonly into: Float64Array
+}
+
+/** A point as the footprint shows it. */
+function pointAlong({ u, count, into }: Along, middle: number): void {
+  for (let i = 0; i < count; i++) {
+    const off = u[i]! - middle
+    into[i] = likelihoodOf(off * off)
   }
 }

@@ -74,8 +74,8 @@ export interface Anchored {
 export function anchored(rows: Rows, seeing: Seeing, lengths: Lengths): Anchored {
   const ready = readyFor(rows, seeing)
   const { length_mm } = lengths
-  const anchors = [bestOf(ready, length_mm[0]!, ALL).fit]
-  let looked = ALL
+  const anchors = [bestOf(ready, length_mm[0]!, MIDDLE).fit]
+  let looked = MIDDLE
   for (let j = 1; j < length_mm.length; j += ANCHORS) {
     const { place, fit } = bestOf(ready, length_mm[j]!, looked)
     anchors.push(fit)
@@ -93,7 +93,7 @@ export const leastMisfit = ({ anchors }: Pick<Anchored, 'anchors'>): number =>
 
 /** The best place of a flaw of one length in rows; the misfit is the plain chi-square. */
 export const bestPlace = (rows: Rows, seeing: Seeing, length_mm: number): Behind =>
-  bestOf(readyFor(rows, seeing), length_mm, ALL).fit
+  bestOf(readyFor(rows, seeing), length_mm, MIDDLE).fit
 
 /** Rows and places in deviations of the footprint, with what no length changes. */
 interface Ready {
@@ -179,7 +179,12 @@ interface Room {
 
 const newRoom = (most: number): Room => ({
   ...{ most, rows: undefined, x2: 0, y2: 0 },
-  columns: { u: new Float64Array(most), x: new Float64Array(most), y: new Float64Array(most) },
+  columns: {
+    u: new Float64Array(most),
+    x: new Float64Array(most),
+    y: new Float64Array(most),
+    shape: new Float64Array(most)
+  },
   places: placesFor(PLACES, most),
   between: placesFor(1, most),
   misfits: new Float64Array(PLACES)
@@ -213,10 +218,10 @@ function roomFor(rows: Rows): Room {
   return room
 }
 
-function columnsIn({ columns: { u, x, y } }: Room, { z_mm }: Rows, deviation_mm: number): RowColumns {
+function columnsIn({ columns: { u, x, y, shape } }: Room, { z_mm }: Rows, deviation_mm: number): RowColumns {
   const unit = 1 / deviation_mm
   for (let i = 0; i < z_mm.length; i++) u[i] = z_mm[i]! * unit
-  return { count: z_mm.length, u, x, y }
+  return { count: z_mm.length, u, x, y, shape }
 }
 
 /** What the faces leave of the answer at each revolution: the near one where it is taken to be, or at each of some places. */
@@ -242,7 +247,8 @@ interface Looked {
   readonly to: number
 }
 
-const ALL: Looked = { from: 0, to: PLACES - 1 }
+/** Where nothing is known of the place: downhill from the middle. */
+const MIDDLE: Looked = { from: (PLACES - 1) / 2, to: (PLACES - 1) / 2 }
 
 /** The best place among some and as far beyond as it gets better, and between it and its neighbors. */
 function bestOf(ready: Ready, length_mm: number, looked: Looked): { readonly place: number; readonly fit: Behind } {

@@ -26,14 +26,23 @@ export function bellCumulative(u: number): number {
   return TABLE[i]! + (place - i) * (TABLE[i + 1]! - TABLE[i]!)
 }
 
-/** P(u − half < Z ≤ u + half) from the same table, for finite u and half. */
-export function bellBetween(u: number, half: number): number {
-  const high = (u + half + REACH) * PER_UNIT
-  const low = (u - half + REACH) * PER_UNIT
-  if (!(low >= 0 && high < LAST)) return bellCumulative(u + half) - bellCumulative(u - half)
-  const h = Math.floor(high)
-  const l = Math.floor(low)
-  const above = TABLE[h]!
-  const below = TABLE[l]!
-  return above - below + (high - h) * (TABLE[h + 1]! - above) - (low - l) * (TABLE[l + 1]! - below)
+/** P(u − half < Z ≤ u + half) for u at so many places less `middle`, into a column; from the same table, `into` may not be `u`. */
+export function bellsBetween(
+  { u, count, into }: { readonly u: Float64Array; readonly count: number; readonly into: Float64Array },
+  middle: number,
+  half: number
+): void {
+  const table = TABLE
+  const up = (REACH - middle + half) * PER_UNIT
+  const down = (REACH - middle - half) * PER_UNIT
+  for (let i = 0; i < count; i++) {
+    const place = u[i]! * PER_UNIT
+    const high = Math.min(LAST, Math.max(0, place + up))
+    const low = Math.min(LAST, Math.max(0, place + down))
+    const h = high | 0
+    const l = low | 0
+    const above = table[h]!
+    const below = table[l]!
+    into[i] = above - below + (high - h) * (table[h + 1]! - above) - (low - l) * (table[l + 1]! - below)
+  }
 }

@@ -101,7 +101,7 @@ function fadedBy(misfitAt: (width_mm: number, fade: number) => number, widths: r
   const fades = factors(LEAST_FADE, MOST_FADE, FADES)
   let width_mm = first
   let fade = lowestBy(fades, (one) => misfitAt(width_mm, one))
-  width_mm = lowestBy(widths, (one) => misfitAt(one, fade))
+  width_mm = lowestFrom(widths, (one) => misfitAt(one, fade), first)
   for (let round = 1; round < ROUNDS; round++) {
     const [fadeWas, widthWas] = [fade, width_mm]
     fade = lowestFrom(fades, (one) => misfitAt(width_mm, one), fadeWas)
