@@ -1,7 +1,7 @@
 import { type Places, type RowColumns, sumsAgainst } from './behind.kernel.ts'
 import { bellCumulative } from './bell.kernel.ts'
-import type { Lengths } from './fits.ts'
 import { deviationOf, filledShare, isPoint } from './footprint.ts'
+import { ANCHORS, type Lengths } from './lengths.ts'
 import { lowestBeside } from './picks.ts'
 import type { RowNoise, Rows } from './rows.ts'
 
@@ -56,9 +56,6 @@ const BESIDE = 0.5
 const PLACES = 7
 /** A flaw at a face is sought this far beside it, in standard uncertainties of the face. */
 const BESIDE_FACE = 2.4
-
-/** Rows are fitted at every so many lengths; between them all that a fit says is a cubic of its neighbors. */
-export const ANCHORS = 5
 
 /** Fits of rows at some of the lengths: a point, and every so many of the others. */
 export interface Anchored {

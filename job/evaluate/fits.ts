@@ -1,15 +1,7 @@
-import { exp, log } from '@trueloop/ground/numerics'
-import { ANCHORS, type Anchored, type Behind } from './behind.ts'
+import type { Anchored, Behind } from './behind.ts'
 import { steadily } from './fits.kernel.ts'
 import { filledShare } from './footprint.ts'
-import type { Rows } from './rows.ts'
-
-/** Lengths looked at: the first is a point, the others go by even factors. */
-export interface Lengths {
-  readonly length_mm: Float64Array
-  /** their logarithms; that of the point is none */
-  readonly logs: Float64Array
-}
+import { ANCHORS, type Lengths } from './lengths.ts'
 
 /** What may lie behind the rows of a flaw, columns `[length]` of what `Behind` says of each. */
 export interface Fits extends Lengths {
@@ -20,25 +12,6 @@ export interface Fits extends Lengths {
   readonly xx: Float64Array
   readonly yy: Float64Array
   readonly misfit: Float64Array
-}
-
-/** A point, and a whole number of anchors with one more. */
-const LENGTHS = 2 + 15 * ANCHORS
-/** The shortest but a point, as a share of the footprint. */
-const SHORTEST = 0.1
-
-/** Lengths worth looking at: a point, and by even factors up to the −6 dB extent and a footprint more. */
-export function lengthsFor({ half }: Rows, width_mm: number): Lengths {
-  const least = SHORTEST * width_mm
-  const first = log(least)
-  const step = log((half.to - half.from + width_mm) / least) / (LENGTHS - 2)
-  const [length_mm, logs] = [new Float64Array(LENGTHS), new Float64Array(LENGTHS)]
-  logs[0] = Number.NEGATIVE_INFINITY
-  for (let j = 1; j < LENGTHS; j++) {
-    length_mm[j] = least * exp(step * (j - 1))
-    logs[j] = first + step * (j - 1)
-  }
-  return { length_mm, logs }
 }
 
 /** The fits at all lengths, misfits over what is expected of them: between anchors by the four nearest of them (Lagrange). */

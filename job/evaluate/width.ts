@@ -1,7 +1,8 @@
 import { exp, log } from '@trueloop/ground/numerics'
 import { anchored, bestPlace, type Edge, type Seeing } from './behind.ts'
-import { lengthsFor, whole } from './fits.ts'
+import { whole } from './fits.ts'
 import { deviationOf } from './footprint.ts'
+import { lengthsFor } from './lengths.ts'
 import { leastOf, lowest, lowestBeside } from './picks.ts'
 import { type RowNoise, type Rows, within } from './rows.ts'
 
