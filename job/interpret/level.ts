@@ -1,13 +1,4 @@
-import {
-  acos,
-  coneExtent,
-  exceedanceOfField,
-  exp,
-  type FieldSet,
-  log,
-  medianInPlace,
-  PI
-} from '@trueloop/ground/numerics'
+import { acos, coneExtent, exceedanceOfField, exp, type FieldSet, log, medianInPlace } from '@trueloop/ground/numerics'
 import type { Stretch } from './noise.ts'
 import type { Weighing } from './statistic.kernel.ts'
 
@@ -58,7 +49,7 @@ function alongCone({ a, b, c, from, to }: Weighing): { readonly x: number; reado
   return { x: (from.x + to.x - b * y) / a, y }
 }
 
-/** What a wall offers to chance: how many places, how they hang together, and how well its noise is known. */
+/** What a wall offers to chance: how many places, how they hang together. */
 export interface Field {
   readonly girth: number
   readonly halfAngle: number
@@ -107,18 +98,10 @@ export function falseCallsAbove(level: number, field: Field): number {
 const LEVEL_STEP = 0.05
 
 /**
- * Exceedances, of either sign, of a Gaussian field over angle × revolution × direction within the cone. The level is in
- * deviations as this wall shows them, which scatter by 1/√(2n) about the true one, n the values of the wall that tell of
- * its noise each by itself. So that the mean over many walls is right, exp(−u²/2) is replaced by the function whose mean
- * over that scatter it is: exp(−u²/(2(1 − a)))/√(1 − a), a = u²/(2n). Derived here.
+ * Exceedances, of either sign, of a Gaussian field over angle × revolution × direction within the cone. That a wall knows its
+ * own noise only so well would raise their mean, that the larger of hole and reference is taken lowers it: both are left out.
  */
-function callsAbove(level: number, field: Field): number {
-  const a = Math.min(MOST_SCATTER, (0.5 * level * level) / independent(field))
-  const scattered = exp((-0.5 * level * level * a) / (1 - a)) / Math.sqrt(1 - a)
-  return 2 * exceedanceOfField(level, setOf(field)) * scattered
-}
-
-const MOST_SCATTER = 0.4
+const callsAbove = (level: number, field: Field): number => 2 * exceedanceOfField(level, setOf(field))
 
 const stepped = (value: number): number => exp(FINER * Math.ceil(log(value) / FINER))
 
@@ -139,13 +122,3 @@ const setOf = (field: Field): FieldSet => ({
   extents: [{ length: field.girth, closed: true }, coneExtent(field.halfAngle)],
   rows: { count: field.revolutions, correlation: field.correlation }
 })
-
-/**
- * Values that tell of the noise each by itself, for correlations that fall as those of a Gaussian do: a root of π of girth
- * holds one, and so along the axis.
- */
-function independent({ girth, revolutions, correlation }: Field): number {
-  const root = Math.sqrt(PI)
-  const along = correlation > 0 ? Math.min(1, Math.sqrt(-2 * log(correlation)) / root) : 1
-  return Math.max(4, (girth / root) * revolutions * along)
-}
