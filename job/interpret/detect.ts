@@ -5,7 +5,7 @@ import { falseCallsAbove, fieldOf, levelFor, textureOf } from './level.ts'
 import { noiseOfHole, type Stretch } from './noise.ts'
 import type { Detection } from './numbers.ts'
 import type { Sheet } from './sheet.ts'
-import { type Place, type Placing, placesOf, type Spot, spotOf } from './spots.ts'
+import { type Place, type Placing, placesOf, type Spot, spotOf, type Taken } from './spots.ts'
 import { type Weighing, weigh } from './statistic.kernel.ts'
 import { takeOff } from './taking-off.ts'
 
@@ -77,10 +77,11 @@ export function detect(input: Detecting): Detected {
   const copied = ({ x, y }: Columns): Columns => ({ x: x.slice(0, length), y: y.slice(0, length) })
   const left = { joined: copied(joined), single: copied({ x: sheet.cx, y: sheet.cy }) }
   let last = first
-  let places: readonly Place[] = []
+  let places: readonly Taken[] = []
   for (let look = 0; look < MOST_LOOKS && last.found.length > 0; look++) {
-    for (const place of last.found) takeOff(place, { ...last.placing, ...left })
-    places = [...places, ...last.found]
+    const { placing } = last
+    const from = { ...left, perTurn: placing.perTurn, answer: placing.answer, most: MOST_SHOWN * (input.reach + 1) }
+    places = [...places, ...last.found.map((place) => ({ ...place, shown: takeOff(place, from) }))]
     last = detectWith(input, { left, places, before: last.heard })
   }
   const spots = [...places].sort((a, b) => b.statistic - a.statistic || a.at - b.at).map(spotOf)
@@ -89,6 +90,9 @@ export function detect(input: Detecting): Detected {
 
 /** Each look finds what the one before hid; a wall that still shows new places is one of noise. */
 const MOST_LOOKS = 6
+
+/** Times the revolutions that are joined to either side: further a place is not followed beyond its ridge. */
+const MOST_SHOWN = 6
 
 interface Columns {
   readonly x: Float64Array
@@ -116,7 +120,7 @@ interface Looked {
 
 interface Looking {
   readonly left: Sizes
-  readonly places: readonly Place[]
+  readonly places: readonly Taken[]
   /** what the look before heard */
   readonly before?: Heard
 }

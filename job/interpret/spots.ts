@@ -52,12 +52,17 @@ export interface Place extends Omit<Spot, 'from' | 'to'> {
   readonly ridge: ReadonlyMap<number, number>
 }
 
+/** A place that was taken off, with the first and the last element that it showed at. */
+export interface Taken extends Place {
+  readonly shown: { readonly first: number; readonly last: number }
+}
+
 /**
  * The places of a sheet, strongest first: maxima of the statistic that are neither side lobes of a stronger one, nor on
  * its ridge along the axis (at half its peak or more, in the same layer), nor the second maximum of a short flaw.
  * `before`: places that were taken off already; what is left of them is nothing new.
  */
-export function placesOf(placing: Placing, before: readonly Place[] = []): readonly Place[] {
+export function placesOf(placing: Placing, before: readonly Taken[] = []): readonly Place[] {
   const { statistic } = placing
   const places: (Place & { alike: number[]; ridge: Map<number, number> })[] = []
   for (const at of peaksOf(statistic, placing)) {
@@ -85,7 +90,13 @@ function join(
     if (!owner.ridge.has(row + rows)) owner.ridge.set(row + rows, on)
 }
 
-export const spotOf = ({ ridge, line: _, ...place }: Place): Spot => ({ ...place, ...endsOf(ridge) })
+export const spotOf = ({ at, sign, statistic, alike, ridge }: Place): Spot => ({
+  at,
+  sign,
+  statistic,
+  alike,
+  ...endsOf(ridge)
+})
 
 function endsOf(ridge: ReadonlyMap<number, number>): { readonly from: number; readonly to: number } {
   let from = Number.POSITIVE_INFINITY
@@ -101,11 +112,11 @@ function endsOf(ridge: ReadonlyMap<number, number>): { readonly from: number; re
  * Whether a maximum is what is left of a place that was taken off with the notch's own answer: on its revolutions, under
  * its lobes whatever is there, beyond them as strong as the form of a crack may differ there from that of the notch.
  */
-function isLeftOf(at: number, one: Place, placing: Placing): boolean {
+function isLeftOf(at: number, one: Taken, placing: Placing): boolean {
   const { perTurn, lobes, statistic, level, residue } = placing
   if (one.sign === (statistic[at]! < 0 ? -1 : 1) && isSame(at, one, placing)) return true
   const row = Math.round((at - one.at) / perTurn)
-  if (!isWithin(row, one, placing)) return false
+  if (!isWithin(at, row, one, placing)) return false
   const beside = at - one.at - row * perTurn
   if (Math.abs(beside) <= lobes) return true
   const { least, most } = predicted(beside, placing)
@@ -113,7 +124,8 @@ function isLeftOf(at: number, one: Place, placing: Placing): boolean {
 }
 
 /** Whether a revolution is one on which a place shows. */
-function isWithin(row: number, { ridge }: Place, { beyond }: Placing): boolean {
+function isWithin(at: number, row: number, { ridge, shown }: Taken, { beyond, perTurn }: Placing): boolean {
+  if (at > shown.first - 1.5 * perTurn && at < shown.last + 1.5 * perTurn) return true
   for (const on of ridge.keys()) if (Math.abs(on - row) <= beyond) return true
   return false
 }

@@ -46,7 +46,7 @@ function ridgeOf({ at, row, rows }: Painted): Map<number, number> {
   return new Map(Array.from({ length: 2 * reach + 1 }, (_, k) => [k - reach, (row + k - reach) * TURN + at] as const))
 }
 
-const rest = { perTurn: TURN, answer, beyond: 6 }
+const rest = { perTurn: TURN, answer, most: 6 }
 
 describe('takeOff', () => {
   const strong = { at: 30, row: 9, rows: 4, size: 1 }
