@@ -10,7 +10,7 @@ export const title =
   'trial jobs with every declared number × 0.8 and × 1.25: at least 11 found, at most 1 falsely called'
 
 const wanted = { found: 11, falselyCalled: 1 }
-const lineOf = /^(\S+ × [\d.]+) = \S+: found (\d+) of \d+, falsely called (\d+) of \d+, faults caught (\d+) of \d+/
+const lineOf = /^(.+ × [\d.]+) = \S+: found (\d+) of \d+, falsely called (\d+) of \d+, faults caught (\d+) of \d+/
 
 export async function run({ program, sharedPath, say }) {
   const trial = sharedPath('trial')
