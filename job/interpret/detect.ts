@@ -84,11 +84,11 @@ export function detect(input: Detecting): Detected {
     places = [...places, ...last.found.map((place) => ({ ...place, shown: takeOff(place, from) }))]
     last = detectWith(input, { left, places, before: last.heard })
   }
-  const spots = [...places].sort((a, b) => b.statistic - a.statistic || a.at - b.at).map(spotOf)
+  const spots = [...places, ...last.found].sort((a, b) => b.statistic - a.statistic || a.at - b.at).map(spotOf)
   return { judgement: last.judgement, spots, single }
 }
 
-/** Each look finds what the one before hid; a wall that still shows new places is one of noise. */
+/** Each look finds what the one before hid. What the last one finds is kept as well: nothing that stands out is lost. */
 const MOST_LOOKS = 6
 
 /** Times the revolutions that are joined to either side: further a place is not followed beyond its ridge. */

@@ -90,6 +90,7 @@ function join(
     if (!owner.ridge.has(row + rows)) owner.ridge.set(row + rows, on)
 }
 
+/** What is told of a place; its ridge by its first and last element. */
 export const spotOf = ({ at, sign, statistic, alike, ridge }: Place): Spot => ({
   at,
   sign,
@@ -132,6 +133,7 @@ function isWithin(at: number, row: number, { ridge, shown }: Taken, { beyond, pe
 
 interface Owner {
   readonly at: number
+  readonly statistic: number
   readonly ridge: ReadonlyMap<number, number>
 }
 
@@ -143,7 +145,7 @@ function isSame(at: number, one: Owner, placing: Placing): boolean {
   if (on !== undefined && Math.abs(at - on) <= 2 * wander) return true
   if (twin === undefined) return false
   const besides = Math.abs(at - one.at - row * perTurn)
-  const alike = 2 * Math.abs(placing.statistic[at]!) >= Math.abs(placing.statistic[one.at]!)
+  const alike = 2 * Math.abs(placing.statistic[at]!) >= one.statistic
   return alike && besides <= wander && Math.abs(Math.abs(row) - twin) <= Math.max(1, TWIN_SHARE * twin)
 }
 
