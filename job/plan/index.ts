@@ -26,6 +26,7 @@ export {
 } from './ratio/index.ts'
 export type { SheetReading } from './read.ts'
 export { sheetOf } from './read.ts'
+export { type PersonRow, personRowSchema } from './registers/index.ts'
 export type { Columns, Hole, HoleSheet, LoopSheet, Sheet, WeldSheet } from './sheet.ts'
 export { columnsSchema, holeSheetSchema, loopSheetSchema, sheetSchema, weldSheetSchema } from './sheet.ts'
 export type { Demagnetized, HoleStandard, Notch, Slot, WeldStandard } from './standard.ts'

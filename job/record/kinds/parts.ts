@@ -22,6 +22,20 @@ export const headSchema = {
   by: authorSchema
 }
 
+/**
+ * A person's signature on an entry (Ed25519, RFC 8032): over the canonical JSON of the job's number and the whole entry,
+ * its `signed` without the value. `person` names the document of the register, which holds the public key; `over` is the
+ * head of the chain that the person had before their eyes, so that a signature fits no other state of the record.
+ */
+export const signatureSchema = z.strictObject({
+  person: hashSchema,
+  over: hashSchema,
+  value: z.string().regex(/^[A-Za-z0-9+/]{86}==$/, 'a signature is 64 bytes in base64')
+})
+
+/** Where nobody signs with a key yet, an entry says so. */
+export const signedSchema = z.union([z.literal(false), signatureSchema])
+
 /** What a scan or an examination is of. */
 export const subjectSchema = z.discriminatedUnion('of', [
   z.strictObject({ of: z.literal('hole'), name: z.string().min(1) }),
@@ -29,6 +43,7 @@ export const subjectSchema = z.discriminatedUnion('of', [
   z.strictObject({ of: z.literal('loop'), name: z.string().min(1) })
 ])
 
+export type Signature = z.output<typeof signatureSchema>
 export type Moment = z.output<typeof momentSchema>
 export type Subject = z.output<typeof subjectSchema>
 

@@ -1,0 +1,1 @@
+export { type PersonRow, personRowSchema, publicKeySchema } from './person.ts'
