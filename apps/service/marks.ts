@@ -15,6 +15,11 @@ const dashed = html`<circle cx="24" cy="24" r="18" class="line dashed"/>`
 const bar = html`<path d="M17 24h14" class="line"/>`
 const half = html`<path d="M24 6a18 18 0 0 1 0 36z" class="fill"/>`
 const triangle = html`<path d="M24 7 42 39H6z" class="fill"/>`
+const tick = html`<path d="m15 25 7 7 12-16" class="line"/>`
+const ring = html`<path d="M33 8.4A18 18 0 1 0 41.5 20" class="line"/>`
+const filled = html`<circle cx="24" cy="24" r="18" class="fill"/>`
+const diagonal = html`<path d="M12 36 36 12" class="line paper"/>`
+const arrow = html`<path d="M14 24h20m-8-8 8 8-8 8" class="line paper"/>`
 const hatching = html`<path d="M12 31 31 12M11 24 24 11M17 37 37 17M24 37 37 24" class="hatch"/>`
 
 function shapeOf(place: PlaceRow): Html {
@@ -27,6 +32,14 @@ function shapeOf(place: PlaceRow): Html {
       return triangle
     case 'undecided':
       return html`${solid}${half}`
+    case 'no recordable indication, decided':
+      return html`${solid}${tick}`
+    case 'ream and re-inspect':
+      return ring
+    case 'reject':
+      return html`${filled}${diagonal}`
+    case 'refer':
+      return html`${filled}${arrow}`
     default:
       return html`${solid}${bar}`
   }

@@ -90,6 +90,7 @@ a.plain{display:inline-flex;align-items:center;min-height:44px}
 .mark .dashed{stroke-dasharray:6 4.5}
 .mark .hatch{fill:none;stroke:currentColor;stroke-width:1.6}
 .mark .fill{fill:currentColor}
+.mark .paper{stroke:var(--paper,#fff)}
 .mark .former{opacity:.55}
 .failed{color:var(--red);font-weight:600}
 dl.refusal{

@@ -1,17 +1,22 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import {
   append,
+  asksForAll,
   beginning,
   type Chain,
   chainHash,
+  closingKinds,
   type Entry,
   type EntryRow,
-  type Code as RecordCode
+  type Code as RecordCode,
+  signatureOf,
+  type Witness
 } from '@trueloop/job/record'
 import type { Kysely, Transaction } from 'kysely'
-import { sha256 } from '../hash/index.ts'
+import { sha256, signatureHolds } from '../hash/index.ts'
 import { entryColumns, jobColumns, textFrom } from './bytes.ts'
 import type { Code } from './codes.ts'
+import { textOf } from './documents.ts'
 import type { Tables } from './tables.ts'
 import { damaged } from './trouble.ts'
 
@@ -61,15 +66,34 @@ async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): 
       .executeTakeFirst()
     if (row !== undefined) named.set(id, rowOf(row))
   }
-  // only a closing asks for the whole record
-  const rows = entries.some(({ kind }) => kind === 'place-closed') ? await entriesOf(step, job) : []
+  const closing = await step
+    .selectFrom('entry')
+    .select(entryColumns)
+    .where('job', '=', job)
+    .where('kind', 'in', [...closingKinds])
+    .orderBy('seq', 'desc')
+    .limit(1)
+    .executeTakeFirst()
+  const rows = entries.some(asksForAll) ? await entriesOf(step, job) : []
   return {
     job,
     rows: () => rows,
+    closing: closing === undefined ? undefined : rowOf(closing),
+    witness: await witnessOf(step, entries),
     count: end?.count ?? 0,
     last: last === undefined ? undefined : rowOf(last),
     byId: (id) => named.get(id)
   }
+}
+
+/** Documents of the people who sign these entries, at hand before the rule looks. */
+async function witnessOf(step: Transaction<Tables>, entries: readonly Entry[]): Promise<Witness> {
+  const texts = new Map<string, string>()
+  for (const person of new Set(entries.flatMap((entry) => signatureOf(entry)?.person ?? []))) {
+    const text = await textOf(step, person)
+    if (text !== undefined) texts.set(person, text)
+  }
+  return { document: (hash) => texts.get(hash), holds: signatureHolds }
 }
 
 type AsBytes<Row, Text extends keyof Row> = Omit<Row, Text> & Record<Text, Uint8Array | null>

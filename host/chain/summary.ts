@@ -1,4 +1,4 @@
-import { type JobState, openIndications, type PlaceState, type PlaceStateName } from '@trueloop/job/record'
+import { type JobState, openIndications, type PlaceState, type PlaceStateName, stateNames } from '@trueloop/job/record'
 
 /** What of a job waits for a person, and the rows that say so: for a terminal and for a page. */
 
@@ -34,15 +34,6 @@ export interface JobSummary {
   readonly head: string
 }
 
-/** In the order in which a person has to look at them: what was not examined first. */
-export const stateOrder: readonly PlaceStateName[] = [
-  'not examined',
-  'voided by a recheck',
-  'relevant, not decided',
-  'undecided',
-  'examined, no relevant indication'
-]
-
 export function summaryOf(state: JobState): JobSummary {
   const places = state.places.map(placeRow)
   const { job } = state.opened
@@ -53,7 +44,7 @@ export function summaryOf(state: JobState): JobSummary {
     confirmed: confirmedText(state),
     setUpUnknown: unknownOf(state),
     places,
-    counts: stateOrder.map((name) => ({ state: name, count: places.filter((place) => place.state === name).length })),
+    counts: stateNames.map((name) => ({ state: name, count: places.filter((place) => place.state === name).length })),
     rechecks: state.rechecks.map(({ file, entry, voids }) => ({ file, passed: entry.passed, voids })),
     unjudged: state.unjudged.map(({ file }) => file),
     waiting: places.some(isWaiting) || state.unjudged.length > 0,
@@ -62,8 +53,13 @@ export function summaryOf(state: JobState): JobSummary {
   }
 }
 
+/** States in which nobody has to do anything more, once the set-up was checked. */
+const ended: readonly PlaceStateName[] = [
+  ...(['refer', 'reject', 'examined, no relevant indication', 'no recordable indication, decided'] as const)
+]
+
 const isWaiting = ({ state, provisional, open }: PlaceRow): boolean =>
-  provisional || open.length > 0 || state !== 'examined, no relevant indication'
+  provisional || open.length > 0 || !ended.includes(state)
 
 /** Of a loop nothing is withheld that another set-up would give. */
 function unknownOf({ opened, recordings }: JobState): readonly string[] {
@@ -76,7 +72,7 @@ function unknownOf({ opened, recordings }: JobState): readonly string[] {
 function confirmedText({ confirmed }: JobState): string {
   if (confirmed === undefined) return 'technique not confirmed'
   const { name, level, on } = confirmed
-  return `technique confirmed by ${name}, level ${level}, on ${on}; unsigned`
+  return `technique confirmed by ${name}, level ${level}, on ${on}; ${confirmed.signed === false ? 'unsigned' : 'signed'}`
 }
 
 function placeRow(place: PlaceState): PlaceRow {

@@ -1,11 +1,13 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { canonical } from './canonical.ts'
-import { closingAgainst } from './closing.ts'
 import { type Code, refuse } from './codes.ts'
+import { closedComplaint, decisionComplaint } from './deciding.ts'
 import { parseEntry } from './entry.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { replay } from './replay.ts'
+import { notSigned, signatureComplaint } from './rights.ts'
 import { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
+import type { Witness } from './signing.ts'
 
 export { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
 
@@ -15,14 +17,25 @@ export interface Chain {
   readonly count: number
   readonly last: EntryRow | undefined
   readonly byId: (id: string) => EntryRow | undefined
-  /** all rows, for what only the whole record can answer */
+  /** the last entry that closed the job or opened it again */
+  readonly closing: EntryRow | undefined
+  /** all rows, for what only the whole record can answer: asked for entries of which `asksForAll` says so */
   readonly rows: () => readonly EntryRow[]
+  /** looks at signatures; without one nothing signed is written */
+  readonly witness?: Witness
 }
 
-export const chainOf = (job: string, rows: readonly EntryRow[]): Chain => {
+export const chainOf = (job: string, rows: readonly EntryRow[], witness?: Witness): Chain => {
   const ids = new Map(rows.map((row) => [row.id, row]))
-  return { job, count: rows.length, last: rows.at(-1), byId: (id) => ids.get(id), rows: () => rows }
+  const closing = rows.findLast(({ kind }) => closingKinds.includes(kind))
+  const rest = { byId: (id: string) => ids.get(id), rows: () => rows, ...(witness === undefined ? {} : { witness }) }
+  return { job, count: rows.length, last: rows.at(-1), closing, ...rest }
 }
+
+export const closingKinds: readonly string[] = ['job-closed', 'job-reopened']
+
+/** Whether the rule needs the whole record for an entry: what a person states or decides. */
+export const asksForAll = (entry: Entry): boolean => 'signed' in entry || entry.kind === 'corrected'
 
 export interface Append {
   /** how many entries the job has, as the client knows it */
@@ -41,7 +54,8 @@ export interface Appended {
  * The rule by which a record grows. Entries that are there already (same id, same body) are given back, not doubled;
  * the others follow the last one. Writes nothing.
  * Refuses `record/sequence-taken`, `record/id-taken`, `record/not-opened`, `record/opened-twice`, `record/wrong-job`,
- * `record/nothing-to-correct`, `record/place-open`, and what `parseEntry` refuses.
+ * `record/nothing-to-correct`, `record/job-closed`, `record/not-signed`, what `signatureComplaint` and
+ * `decisionComplaint` refuse, and what `parseEntry` refuses.
  */
 export function append(chain: Chain, { expectedSeq, entries }: Append, hash: Hash): Result<Appended, Code> {
   const rows: EntryRow[] = []
@@ -49,7 +63,7 @@ export function append(chain: Chain, { expectedSeq, entries }: Append, hash: Has
   for (const entry of entries) {
     const grown = withFresh(chain, fresh)
     const old = grown.byId(entry.id)
-    const row = old === undefined ? follow(grown, entry, hash) : same(old, entry)
+    const row = old === undefined ? follow({ grown, chain, entry }, hash) : same(old, entry)
     if (isRefusal(row)) return row
     if (old === undefined) fresh.push(row)
     rows.push(row)
@@ -61,36 +75,63 @@ const withFresh = (chain: Chain, fresh: readonly EntryRow[]): Chain => ({
   job: chain.job,
   count: chain.count + fresh.length,
   last: fresh.at(-1) ?? chain.last,
+  closing: fresh.findLast(({ kind }) => closingKinds.includes(kind)) ?? chain.closing,
   byId: (id) => fresh.find((row) => row.id === id) ?? chain.byId(id),
-  rows: () => [...chain.rows(), ...fresh]
+  rows: () => [...chain.rows(), ...fresh],
+  ...(chain.witness === undefined ? {} : { witness: chain.witness })
 })
 
 const same = (row: EntryRow, entry: Entry): Result<EntryRow, Code> =>
   row.body === canonical(entry) ? row : idTaken(row)
 
-function follow(chain: Chain, entry: Entry, hash: Hash): Result<EntryRow, Code> {
+interface Following {
+  /** with the entries of the same append before this one */
+  readonly grown: Chain
+  /** as it was before the append: the state that a person has signed over */
+  readonly chain: Chain
+  readonly entry: Entry
+}
+
+function follow({ grown, chain, entry }: Following, hash: Hash): Result<EntryRow, Code> {
   const read = parseEntry(entry)
   if (isRefusal(read)) return read
-  const no = complaint(chain, read)
+  const no = complaint(grown, read) ?? (asksForAll(read) ? statedComplaint({ grown, chain, entry: read }) : undefined)
   if (no !== undefined) return no
-  const place = { seq: chain.count, previous: chain.last?.hash ?? beginning, body: canonical(read) }
+  const place = { seq: grown.count, previous: grown.last?.hash ?? beginning, body: canonical(read) }
   return { ...place, id: read.id, kind: read.kind, version: read.version, hash: chainHash(hash, place) }
 }
 
 function complaint(chain: Chain, entry: Entry): Refusal<Code> | undefined {
   if (entry.kind === 'job-opened') return openingComplaint(chain, entry)
   if (chain.count === 0) return notOpened(entry)
-  if (entry.kind === 'place-closed') return closingComplaint(entry, chain)
-  return entry.kind === 'corrected' ? correctionComplaint(entry, chain) : undefined
+  const closed = closedComplaint(entry, chain.closing?.kind === 'job-closed')
+  return closed ?? (entry.kind === 'corrected' ? correctionComplaint(entry, chain) : undefined)
 }
 
-/** A place in which something waits is not closed, whoever asks. */
-function closingComplaint({ subject }: EntryOf<'place-closed'>, chain: Chain): Refusal<Code> | undefined {
-  const place = replay(chain.rows()).places.find(
-    ({ place: { of, name } }) => of === subject.of && name === subject.name
+/** What a person states: signed where the job asks for it, by one who may, and possible as the record stands. */
+function statedComplaint({ grown, chain, entry }: Following): Refusal<Code> | undefined {
+  const rows = grown.rows()
+  if (rows.length === 0) return undefined
+  const signing = { job: chain.job, witness: chain.witness, ...known(rows, chain) }
+  return (
+    notSigned(entry, openingOf(rows).signing) ??
+    signatureComplaint(entry, signing) ??
+    (decides.includes(entry.kind) ? decisionComplaint(entry, replay(rows)) : undefined)
   )
-  return closingAgainst(place, `${subject.of} ${subject.name}`)
 }
+
+const decides: readonly Entry['kind'][] = [
+  ...(['interpreted', 'disposed', 'second-look', 'reamed', 'place-closed', 'left-out'] as const),
+  ...(['job-closed', 'job-reopened', 'taken-over'] as const)
+]
+
+const openingOf = (rows: readonly EntryRow[]) => JSON.parse((rows[0] as EntryRow).body) as EntryOf<'job-opened'>
+
+const known = (rows: readonly EntryRow[], { last }: Chain) => ({
+  isHead: (hash: string) => hash === (last?.hash ?? beginning),
+  isKnown: (document: string) =>
+    rows.some(({ kind, body }) => kind === 'document-stored' && body.includes(`"document":"${document}"`))
+})
 
 const openingComplaint = ({ count, job }: Chain, entry: EntryOf<'job-opened'>) =>
   count > 0 ? openedTwice() : entry.job.id === job ? undefined : wrongJob(entry.job.id, job)

@@ -1,15 +1,35 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { type Code, refuse } from './codes.ts'
+import type { EntryOf } from './kinds.ts'
 import { missingShare } from './place.ts'
 import type { PlaceState } from './state.ts'
+import { waits } from './waiting.ts'
 
-/** Why a place can not be closed: what was not examined, what a recheck still may void, what waits for a person. */
-export const openReasons = (state: PlaceState): readonly string[] => [
-  ...(missingShare(state) === 'nothing' ? [] : [notExamined(state)]),
-  ...(state.state === 'voided by a recheck' ? ['voided by a recheck'] : []),
-  ...(state.provisional ? ['no good recheck after its scan'] : []),
-  ...openIndications(state)
-]
+/** What the opening of a job says of closing. */
+type Rules = Pick<EntryOf<'job-opened'>, 'secondLook'>
+
+/**
+ * Why a place can not be closed: what was not examined, what a recheck still may void, what waits for a person. A place
+ * that is rejected or referred goes to other hands as it is.
+ */
+export function openReasons(state: PlaceState, rules: Rules): readonly string[] {
+  const { disposition } = state
+  const looks = missingLooks(state, rules)
+  if (disposition?.disposition === 'reject' || disposition?.disposition === 'refer') return looks
+  if (state.state === 'ream and re-inspect') return [reaming(state), ...looks]
+  return [
+    ...(missingShare(state) === 'nothing' ? [] : [notExamined(state)]),
+    ...(state.state === 'voided by a recheck' ? ['voided by a recheck'] : []),
+    ...(state.provisional ? ['no good recheck after its scan'] : []),
+    ...openIndications(state),
+    ...looks
+  ]
+}
+
+const reaming = ({ disposition }: PlaceState): string =>
+  disposition === undefined
+    ? 'cut: to be cleaned, measured, standardized and examined at its new diameter'
+    : 'to be reamed, cleaned, measured, standardized and examined at its new diameter'
 
 function notExamined({ missing, latest }: PlaceState): string {
   const zones = missing.map(({ zone }) => zone)
@@ -17,15 +37,28 @@ function notExamined({ missing, latest }: PlaceState): string {
 }
 
 /** Indications that wait for a person or for another scan, each with its class and what several scans say of it. */
-export const openIndications = ({ joined }: PlaceState): readonly string[] =>
-  joined.filter(({ open }) => open).map((one) => `${one.id}, ${one.class}: ${one.says}`)
+export const openIndications = ({ joined, disposition }: PlaceState): readonly string[] =>
+  disposition === undefined
+    ? joined.filter(waits).map((one) => `${one.id}, ${one.decided?.class ?? one.class}: ${one.says}`)
+    : []
+
+/** Decisions that another person has yet to look at, as far as the technique asks for it. */
+function missingLooks(state: PlaceState, { secondLook }: Rules): readonly string[] {
+  if (secondLook === undefined) return []
+  const { disposition, joined, looks } = state
+  const made = [...joined.flatMap(({ decided }) => decided ?? []), ...(disposition === undefined ? [] : [disposition])]
+  const seen = new Set(looks.filter(({ agrees }) => agrees).map(({ of }) => of))
+  const open = made.filter(({ id }) => !seen.has(id)).map(({ by }) => `no second look at what ${by.name} decided`)
+  const asked = secondLook === 'every place' && disposition === undefined ? ['no disposition to look at'] : []
+  return [...new Set([...asked, ...open])]
+}
 
 /**
  * Whether a place may be closed. Refuses `record/place-open` with every reason: nothing that was not looked at, voided,
  * provisional or undecided is closed.
  */
-export function closingAgainst(state: PlaceState | undefined, name: string): Refusal<Code> | undefined {
-  const reasons = state === undefined ? ['no place of this name in the job'] : openReasons(state)
+export function closingAgainst(state: PlaceState | undefined, name: string, rules: Rules): Refusal<Code> | undefined {
+  const reasons = state === undefined ? ['no place of this name in the job'] : openReasons(state, rules)
   if (reasons.length === 0) return undefined
   return refuse('record/place-open', {
     found: `${name}: ${reasons.join('; ')}`,

@@ -10,7 +10,18 @@ export const codes = [
   'record/opened-twice',
   'record/wrong-job',
   'record/nothing-to-correct',
-  'record/place-open'
+  'record/place-open',
+  'record/not-signed',
+  'record/bad-signature',
+  'record/no-right',
+  'record/person-expired',
+  'record/same-person',
+  'record/no-reason',
+  'record/nothing-to-decide',
+  'record/undecided',
+  'record/no-ream-chosen',
+  'record/job-open',
+  'record/job-closed'
 ] as const
 
 export type Code = (typeof codes)[number]

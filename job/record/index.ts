@@ -4,25 +4,38 @@ export {
   type Append,
   type Appended,
   append,
+  asksForAll,
   beginning,
   type Chain,
   chainHash,
   chainOf,
+  closingKinds,
   type EntryRow,
   type Hash
 } from './chain.ts'
 export { openIndications, openReasons } from './closing.ts'
 export { type Code, codes } from './codes.ts'
+export { seenAsOf } from './decided.ts'
 export { type Difference, differences } from './differences.ts'
 export { entryId, parseEntry } from './entry.ts'
 export { type JoinedIndication, joinScans, type ScanOfPlace } from './joined.ts'
 export type { Sighting, Unseen } from './joined-says.ts'
+export type { Disposition, SeenAs } from './kinds/deciding.ts'
 export type { After } from './kinds/keeping.ts'
-export type { Moment, Subject } from './kinds/parts.ts'
+export type { Moment, Signature, Subject } from './kinds/parts.ts'
 export { type Entry, type EntryKind, type EntryOf, entrySchema } from './kinds.ts'
 export { findings, outcomeOf } from './outcome.ts'
 export { replay, voidsOf } from './replay.ts'
 export { reportBlocks } from './report.ts'
 export type { Named, ReportInput, Section } from './report-input.ts'
-export type { ExaminationState, JobState, PlaceState, PlaceStateName, RecheckState } from './state.ts'
+export { signatureOf, signedText, type Witness } from './signing.ts'
+export {
+  type ExaminationState,
+  type JobState,
+  type PlaceState,
+  type PlaceStateName,
+  type RecheckState,
+  stateNames
+} from './state.ts'
 export { type ChainEnd, type MethodDifference, type Verification, type VerifyPorts, verify } from './verify.ts'
+export { classOf, isDowngrade, isUndecided, waits } from './waiting.ts'

@@ -2,6 +2,7 @@ import { PI } from '@trueloop/ground/numerics'
 import { type Said, type Sighting, sayOf, type Unseen } from './joined-says.ts'
 import type { IndicationOutcome } from './kinds/examining.ts'
 import type { After } from './kinds/keeping.ts'
+import type { EntryOf } from './kinds.ts'
 
 /**
  * Several scans of one place, joined: which indication of one is which of another, and what follows. Nothing is ever
@@ -32,6 +33,8 @@ export interface JoinedIndication extends Said {
   readonly seen: readonly Sighting[]
   readonly unseen: readonly Unseen[]
   readonly crossedAlarm: boolean
+  /** a person's class for all of these sightings; absent where nobody has said one since the last of them */
+  readonly decided?: EntryOf<'interpreted'>
 }
 
 /** Two indications farther apart round the hole are two, rad. */

@@ -1,7 +1,10 @@
 import { z } from 'zod'
-import { placeClosed } from './kinds/closing.ts'
+import { capabilityAttached } from './kinds/capability.ts'
+import { delivered, jobClosed, jobReopened, leftOut, placeClosed } from './kinds/closing.ts'
 import { corrected } from './kinds/correcting.ts'
+import { disposed, interpreted, reamed, secondLook } from './kinds/deciding.ts'
 import { examined } from './kinds/examining.ts'
+import { clockCorrected, handedOver, merged, takenOver } from './kinds/handing.ts'
 import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
 import { documentStored, recordingKept } from './kinds/keeping.ts'
 import { recheck, standardized } from './kinds/standardizing.ts'
@@ -15,7 +18,20 @@ export const kinds = [
   standardized,
   recheck,
   examined,
+  interpreted,
+  disposed,
+  secondLook,
+  reamed,
   placeClosed,
+  leftOut,
+  jobClosed,
+  jobReopened,
+  delivered,
+  handedOver,
+  takenOver,
+  clockCorrected,
+  capabilityAttached,
+  merged,
   corrected
 ] as const
 

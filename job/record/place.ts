@@ -1,37 +1,97 @@
+import { coversAll, type Decisions, seenAsOf } from './decided.ts'
 import { type JoinedIndication, joinScans, type ScanOfPlace } from './joined.ts'
 import type { IndicationOutcome, ZoneOutcome } from './kinds/examining.ts'
 import type { EntryOf } from './kinds.ts'
 import type { ExaminationState, Place, PlaceState, PlaceStateName } from './state.ts'
-
-export interface Examined {
-  readonly subject: EntryOf<'examined'>['subject']
-  readonly state: ExaminationState
-}
+import { isUndecided, waits } from './waiting.ts'
 
 /**
- * The state of one place from its examinations in the order of the scans. An indication is never made to vanish by
+ * The state of one place from its examinations in the order of the scans, and what people decided. An indication is never made to vanish by
  * another scan: the worst counts, those of voided scans too. A zone counts as examined where one standing scan covers it.
  */
-export function placeState(place: Place, all: readonly Examined[]): PlaceState {
-  const own = all.filter(({ subject }) => subject.of === place.of && subject.name === place.name)
-  const examinations = own.map(({ state }) => state)
+export function placeState(place: Place, own: readonly ExaminationState[], decisions: Decisions): PlaceState {
+  const cutAt = decisions.cuts.at(-1)?.seq ?? -1
+  const examinations = own.filter(({ keptAt }) => keptAt > cutAt)
   const standing = examinations.filter((one) => one.standing.standing !== 'voided')
   const voided = examinations.filter((one) => one.standing.standing === 'voided')
   const latest = standing.at(-1)
   const missing = missingZones(standing)
-  const openFromVoided = voided.flatMap(({ indications }) => indications).filter((one) => weight(one) > 0)
-  const joined = joinScans(examinations.map((one, at) => scanOf(one, at, place)))
+  const joined = withClasses(joinScans(examinations.map((one, at) => scanOf(one, at, place))), examinations, decisions)
+  const openFromVoided = voided.flatMap((one) => stillOpen(one, joined))
+  const found = { standing, voided, isWhole: isWhole(place, standing), joined, openFromVoided }
+  const disposition = standingDisposition({ ...found, examinations, cutAt, decisions })
+  const leftOut = decisions.leftOut.findLast(({ seq }) => examinations.every(({ keptAt }) => keptAt < seq))
   return {
     place,
-    state: nameOf({ standing, voided, isWhole: isWhole(place, standing), joined, openFromVoided }),
+    state: disposition === undefined ? nameOf(found, cutAt) : decidedName[disposition.disposition],
     provisional: standing.some((one) => one.standing.standing === 'provisional'),
     examinations,
     ...(latest === undefined ? {} : { latest }),
     missing,
     openFromVoided,
-    joined
+    joined,
+    beforeCut: own.filter(({ keptAt }) => keptAt <= cutAt),
+    cuts: decisions.cuts.map(({ entry }) => entry),
+    looks: decisions.looks.map(({ entry }) => entry),
+    ...(disposition === undefined ? {} : { disposition }),
+    ...(leftOut === undefined ? {} : { leftOut: leftOut.entry })
   }
 }
+
+const decidedName = {
+  'no recordable indication': 'no recordable indication, decided',
+  'clean-up ream': 'ream and re-inspect',
+  reject: 'reject',
+  refer: 'refer'
+} as const
+
+/** The names under which examinations of the recordings of these scans are known. */
+const namesIn = (examinations: readonly ExaminationState[]) => {
+  const names = new Map(examinations.map(({ recording, examination }) => [recording, examination]))
+  return (recording: string): string => names.get(recording) ?? recording
+}
+
+function withClasses(
+  joined: readonly JoinedIndication[],
+  examinations: readonly ExaminationState[],
+  { interpreted }: Decisions
+): readonly JoinedIndication[] {
+  if (interpreted.length === 0) return joined
+  const names = namesIn(examinations)
+  return joined.map((one) => {
+    const asked = seenAsOf(one, names)
+    const said = interpreted.findLast(({ entry }) => coversAll(entry.seen, asked))
+    return said === undefined ? one : { ...one, decided: said.entry }
+  })
+}
+
+/** Indications of a voided scan that still wait; a person may have classed them. */
+const stillOpen = ({ recording, indications }: ExaminationState, joined: readonly JoinedIndication[]) =>
+  indications.filter((one) => {
+    const of = joined.find(({ seen }) => seen.some((each) => each.recording === recording && each.id === one.id))
+    return weight(one) > 0 && (of?.decided === undefined || waits(of))
+  })
+
+interface Deciding extends Found {
+  readonly examinations: readonly ExaminationState[]
+  readonly cutAt: number
+  readonly decisions: Decisions
+}
+
+/** The last disposition, if it was made after the last scan and cut and about everything that waits. */
+function standingDisposition(found: Deciding): EntryOf<'disposed'> | undefined {
+  const { examinations, cutAt, decisions, joined } = found
+  const last = decisions.disposed.at(-1)
+  if (last === undefined || last.seq < cutAt || examinations.some(({ keptAt }) => keptAt > last.seq)) return undefined
+  const asked = joined.filter(waits).flatMap((one) => seenAsOf(one, namesIn(examinations)))
+  if (!coversAll(last.entry.seen, asked)) return undefined
+  const isMild = last.entry.disposition === 'no recordable indication'
+  return isMild && !mayBeCleared(found) ? undefined : last.entry
+}
+
+/** "No recordable indication" is said of what was examined, under a set-up that held, with nothing undecided in it. */
+export const mayBeCleared = ({ standing, isWhole, joined }: Pick<Found, 'standing' | 'isWhole' | 'joined'>): boolean =>
+  standing.length > 0 && isWhole && !joined.some(isUndecided)
 
 function scanOf(one: ExaminationState, at: number, { of }: Place): ScanOfPlace {
   const { recording, file, zones, indications, after, setUp } = one
@@ -58,14 +118,21 @@ interface Found {
   readonly openFromVoided: readonly IndicationOutcome[]
 }
 
-function nameOf({ standing, voided, isWhole, joined, openFromVoided }: Found): PlaceStateName {
-  if (standing.length === 0) return voided.length > 0 ? 'voided by a recheck' : 'not examined'
-  if (standing.some(({ indications }) => indications.some((one) => one.class === 'relevant')))
-    return 'relevant, not decided'
-  if (joined.some((one) => one.open && isSeenSoundly(one, standing))) return 'undecided'
+function nameOf({ standing, voided, isWhole, joined, openFromVoided }: Found, cutAt: number): PlaceStateName {
+  if (standing.length === 0 && voided.length > 0) return 'voided by a recheck'
+  if (standing.length === 0) return cutAt < 0 ? 'not examined' : 'ream and re-inspect'
+  const sound = joined.filter((one) => isSeenSoundly(one, standing))
+  if (sound.some((one) => isRelevantIn(one, standing))) return 'relevant, not decided'
+  if (sound.some(waits)) return 'undecided'
   if (!isWhole) return 'not examined'
-  return openFromVoided.length > 0 || joined.some(({ open }) => open) ? 'undecided' : 'examined, no relevant indication'
+  return openFromVoided.length > 0 || joined.some(waits) ? 'undecided' : 'examined, no relevant indication'
 }
+
+/** By a person's class; without one, by the class in any scan that stands. */
+const isRelevantIn = ({ decided, seen }: JoinedIndication, standing: readonly ExaminationState[]): boolean =>
+  decided === undefined
+    ? seen.some((one) => one.class === 'relevant' && standing.some(({ recording }) => recording === one.recording))
+    : decided.class === 'relevant'
 
 const isSeenSoundly = ({ seen }: JoinedIndication, standing: readonly ExaminationState[]): boolean =>
   seen.some(({ recording }) => standing.some((one) => one.recording === recording))

@@ -1,9 +1,10 @@
 import { type Happening, type Standing, standingsOf } from './brackets.ts'
 import { openReasons } from './closing.ts'
 import { type Holding, holding, ofKind } from './corrections.ts'
+import { decisionsBySubject } from './decided.ts'
 import { happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
-import { type Examined, placeState } from './place.ts'
+import { placeState } from './place.ts'
 import { beginning, type EntryRow } from './row.ts'
 import type { ExaminationState, JobState, PlaceState, RecheckState } from './state.ts'
 
@@ -25,23 +26,69 @@ export function replay(rows: readonly EntryRow[]): JobState {
     standardizations: ofKind(all, 'standardized'),
     rechecks: rechecksOf(all, standings),
     unjudged: ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !isJudged(all, kept.sha256)),
-    places: opened.places.map((place) => withClosing(placeState(place, examinations), all)),
+    places: placesOf(opened, examinations, all),
     entries: rows.map(entryLine),
     corrections: ofKind(all, 'corrected'),
+    deliveries: ofKind(all, 'delivered'),
+    handovers: handoversOf(all),
+    merges: ofKind(all, 'merged'),
+    ...capabilityOf(all),
+    ...closedOf(all),
     count: rows.length,
     head: rows.at(-1)?.hash ?? beginning
   }
 }
 
-/** Closed, unless something of the place was examined after it, or something of it waits again. */
-function withClosing(state: PlaceState, all: readonly Holding[]): PlaceState {
-  const { of, name } = state.place
-  const closing = all.findLast(
-    ({ entry }) => entry.kind === 'place-closed' && entry.subject.of === of && entry.subject.name === name
-  )
+const keyOf = ({ of, name }: { readonly of: string; readonly name: string }): string => `${of} ${name}`
+
+function placesOf(
+  opened: EntryOf<'job-opened'>,
+  examinations: ReadonlyMap<string, readonly ExaminationState[]>,
+  all: readonly Holding[]
+): readonly PlaceState[] {
+  const decisions = decisionsBySubject(all)
+  const closings = new Map<string, Closing>()
+  for (const { seq, entry } of all)
+    if (entry.kind === 'place-closed') closings.set(keyOf(entry.subject), { seq, entry })
+  return opened.places.map((place) => {
+    const state = placeState(place, examinations.get(keyOf(place)) ?? [], decisions(place))
+    return withClosing(state, closings.get(keyOf(place)), opened)
+  })
+}
+
+interface Closing {
+  readonly seq: number
+  readonly entry: EntryOf<'place-closed'>
+}
+
+/** Closed, unless something of the place was examined or cut after it, or something of it waits again. */
+function withClosing(state: PlaceState, closing: Closing | undefined, opened: EntryOf<'job-opened'>): PlaceState {
   const isLast = state.examinations.every(({ seq }) => closing !== undefined && seq < closing.seq)
-  if (closing?.entry.kind !== 'place-closed' || !isLast || openReasons(state).length > 0) return state
+  if (closing === undefined || !isLast || openReasons(state, opened).length > 0) return state
   return { ...state, closed: closing.entry }
+}
+
+const handoversOf = (all: readonly Holding[]): JobState['handovers'] => {
+  const taken = ofKind(all, 'taken-over')
+  return ofKind(all, 'handed-over').map((handed) => {
+    const by = taken.find(({ of }) => of === handed.id)
+    return { handed, ...(by === undefined ? {} : { taken: by }) }
+  })
+}
+
+/** The last statement whose technique is the one in force, and whose method made every examination that there is. */
+function capabilityOf(all: readonly Holding[]): Pick<JobState, 'capability'> {
+  const { technique } = techniqueOf(all)
+  const methods = new Set(ofKind(all, 'examined').map(({ method }) => method))
+  const fits = ({ conditions }: EntryOf<'capability-attached'>) =>
+    conditions.technique === technique && [...methods].every((method) => method === conditions.method)
+  const capability = ofKind(all, 'capability-attached').findLast(fits)
+  return capability === undefined ? {} : { capability }
+}
+
+function closedOf(all: readonly Holding[]): Pick<JobState, 'closed'> {
+  const last = all.findLast(({ entry }) => entry.kind === 'job-closed' || entry.kind === 'job-reopened')?.entry
+  return last?.kind === 'job-closed' ? { closed: last } : {}
 }
 
 /** As it was written: a correction is a line of its own. */
@@ -63,18 +110,24 @@ const isJudged = (all: readonly Holding[], recording: string): boolean =>
   [...ofKind(all, 'standardized'), ...ofKind(all, 'recheck')].some((one) => one.recording === recording)
 
 /** The latest examination of every recording, unless the recording's own entry has been corrected since. */
-function examinationsOf(all: readonly Holding[], standings: Standings): readonly Examined[] {
+function examinationsOf(
+  all: readonly Holding[],
+  standings: Standings
+): ReadonlyMap<string, readonly ExaminationState[]> {
   const last = new Map<string, { readonly seq: number; readonly entry: EntryOf<'examined'> }>()
   const setUps = setUpsOf(all)
   for (const { seq, entry } of all) if (entry.kind === 'examined') last.set(entry.recording, { seq, entry })
-  return all.flatMap(({ entry, correctedAt = -1 }) => {
+  const byPlace = new Map<string, ExaminationState[]>()
+  for (const { seq: keptAt, entry, correctedAt = -1 } of all) {
     const found = entry.kind === 'recording-kept' ? last.get(entry.sha256) : undefined
-    if (entry.kind !== 'recording-kept' || found === undefined || found.seq < correctedAt) return []
+    if (entry.kind !== 'recording-kept' || found === undefined || found.seq < correctedAt) continue
     const standing = standings.get(entry.sha256) ?? noSetUp
     const setUp = setUps.get(found.entry.standardization)
-    const rest = { seq: found.seq, file: entry.file, standing, ...given({ after: entry.after, setUp }) }
-    return [{ subject: found.entry.subject, state: outcome(found.entry, rest) }]
-  })
+    const rest = { seq: found.seq, keptAt, file: entry.file, standing, ...given({ after: entry.after, setUp }) }
+    const key = keyOf(found.entry.subject)
+    byPlace.set(key, [...(byPlace.get(key) ?? []), outcome(found.entry, rest)])
+  }
+  return byPlace
 }
 
 type SetUpName = EntryOf<'recording-kept'>['setUp']
@@ -108,7 +161,7 @@ function standingsByRecording(happenings: readonly Happening[]): Standings {
 
 const outcome = (
   { examination, recording, standardization, method, zones, indications, refusals }: EntryOf<'examined'>,
-  rest: Pick<ExaminationState, 'seq' | 'file' | 'standing' | 'after' | 'setUp'>
+  rest: Pick<ExaminationState, 'seq' | 'keptAt' | 'file' | 'standing' | 'after' | 'setUp'>
 ): ExaminationState => ({
   ...{ examination, recording, standardization, method, zones, indications, refusals },
   ...rest

@@ -7,18 +7,28 @@ import type { EntryOf } from './kinds.ts'
 
 /** What a job's record says now: a projection of its entries, rebuilt by replay, never stored. */
 
-export type PlaceStateName =
-  | 'not examined'
-  | 'examined, no relevant indication'
-  | 'undecided'
-  | 'relevant, not decided'
-  | 'voided by a recheck'
+/** States of a place, in the order in which a person has to look at them: what was not examined first. */
+export const stateNames = [
+  'not examined',
+  'voided by a recheck',
+  'relevant, not decided',
+  'undecided',
+  'ream and re-inspect',
+  'refer',
+  'reject',
+  'examined, no relevant indication',
+  'no recordable indication, decided'
+] as const
+
+export type PlaceStateName = (typeof stateNames)[number]
 
 export type Place = EntryOf<'job-opened'>['places'][number]
 
 /** One examination of a place, and how its scan stands. */
 export interface ExaminationState {
   readonly seq: number
+  /** place of its recording in the record: the order of the scans */
+  readonly keptAt: number
   readonly examination: string
   readonly recording: string
   readonly file: string
@@ -38,7 +48,7 @@ export interface PlaceState {
   readonly place: Place
   readonly state: PlaceStateName
   readonly provisional: boolean
-  /** the latest examination of each recording of this place, in the order of the scans */
+  /** the latest examination of each recording of this place since it was last cut, in the order of the scans */
   readonly examinations: readonly ExaminationState[]
   /** the one that stands for the place: the latest that no recheck has voided */
   readonly latest?: ExaminationState
@@ -48,6 +58,15 @@ export interface PlaceState {
   readonly openFromVoided: readonly IndicationOutcome[]
   /** the indications of all its scans, joined; voided scans too: an indication is never made to vanish */
   readonly joined: readonly JoinedIndication[]
+  /** scans of the hole as it was before its last cut: they count for nothing now */
+  readonly beforeCut: readonly ExaminationState[]
+  readonly cuts: readonly EntryOf<'reamed'>[]
+  /** the disposition in force: made after the last scan and cut, about everything that waited */
+  readonly disposition?: EntryOf<'disposed'>
+  /** second looks at what was decided of it, those that disagree too */
+  readonly looks: readonly EntryOf<'second-look'>[]
+  /** why a person has left it, or what is missing of it, unexamined; nothing of it has been scanned since */
+  readonly leftOut?: EntryOf<'left-out'>
   /** the entry that closed it, as long as nothing has come after that speaks against it */
   readonly closed?: EntryOf<'place-closed'>
 }
@@ -68,6 +87,12 @@ export interface EntryLine {
   readonly hash: string
 }
 
+/** Work handed over, and the entry by which it was taken; absent while nobody has. */
+export interface Handover {
+  readonly handed: EntryOf<'handed-over'>
+  readonly taken?: EntryOf<'taken-over'>
+}
+
 export interface JobState {
   readonly opened: EntryOf<'job-opened'>
   /** name of the technique in force: the document stored last */
@@ -83,6 +108,13 @@ export interface JobState {
   /** every entry in its place, for the list at the end of a report */
   readonly entries: readonly EntryLine[]
   readonly corrections: readonly EntryOf<'corrected'>[]
+  readonly deliveries: readonly EntryOf<'delivered'>[]
+  readonly handovers: readonly Handover[]
+  readonly merges: readonly EntryOf<'merged'>[]
+  /** statement of a capability whose conditions are those of this job; else nothing was demonstrated for it */
+  readonly capability?: EntryOf<'capability-attached'>
+  /** the entry that closed the job, unless it was opened again */
+  readonly closed?: EntryOf<'job-closed'>
   readonly count: number
   readonly head: string
 }

@@ -9,7 +9,11 @@ const marks: Readonly<Record<PlaceRow['state'], string>> = {
   'voided by a recheck': '◌',
   'relevant, not decided': '▲',
   undecided: '◐',
-  'examined, no relevant indication': '▢'
+  'ream and re-inspect': '◯',
+  refer: '▶',
+  reject: '■',
+  'examined, no relevant indication': '▢',
+  'no recordable indication, decided': '☑'
 }
 
 const heads = ['', 'name', 'state', 'zones', 'relevant', 'undecided', 'over alarm level']

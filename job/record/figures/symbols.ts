@@ -1,4 +1,4 @@
-import { corners, filled, framed, type Mark, type Point, symbolSvg } from '@trueloop/ground/picture'
+import { corners, filled, framed, type Mark, type Point, type Stroke, symbolSvg } from '@trueloop/ground/picture'
 import type { PlaceState, PlaceStateName } from '../state.ts'
 
 /** One shape a state, so that no state is told by color alone; the word always stands beside it. */
@@ -20,6 +20,30 @@ const bar: Mark = {
   ],
   stroke: { tone: 'ink', width: 2 }
 }
+const paper = { tone: 'paper', width: 1.5 } as const
+
+const stroke = (of: Stroke, ...points: readonly Point[]): Mark => ({ mark: 'path', points, stroke: of })
+
+/** Twelve corners of a ring, and a gap at the upper right. */
+const ring: readonly Point[] = [
+  ...([
+    [10.5, 2.5],
+    [8, 2],
+    [5, 2.8],
+    [2.8, 5],
+    [2, 8],
+    [2.8, 11]
+  ] as const),
+  ...([
+    [5, 13.2],
+    [8, 14],
+    [11, 13.2],
+    [13.2, 11],
+    [14, 8],
+    [13.6, 5.8]
+  ] as const)
+]
+
 const half: Mark = filled({ ...box, width: 6 }, 'ink')
 const peak: Mark = { mark: 'path', points: triangle, closed: true, fill: 'ink' }
 
@@ -27,7 +51,11 @@ const marks: Readonly<Record<Exclude<PlaceStateName, 'voided by a recheck'>, rea
   'not examined': [{ mark: 'hatch', box, tone: 'ink', gap: 4 }, framed(box, dashed)],
   'examined, no relevant indication': [framed(box, ink), bar],
   undecided: [half, framed(box, ink)],
-  'relevant, not decided': [peak]
+  'relevant, not decided': [peak],
+  'no recordable indication, decided': [framed(box, ink), stroke(ink, [4, 8.5], [7, 11.5], [12, 4.5])],
+  'ream and re-inspect': [stroke(ink, ...ring)],
+  reject: [filled(box, 'ink'), stroke(paper, [3, 13], [13, 3])],
+  refer: [filled(box, 'ink'), stroke(paper, [4, 8], [12, 8]), stroke(paper, [8.5, 4.5], [12, 8], [8.5, 11.5])]
 }
 
 /** A voided place keeps the mark it had, small, in a dashed outline. */

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { headSchema } from './parts.ts'
+import { headSchema, signedSchema } from './parts.ts'
 
 /**
  * An entry was wrong. It stays; this one points at it and says what holds instead: `becomes` is the whole body of the
@@ -11,5 +11,7 @@ export const corrected = z.strictObject({
   ...headSchema,
   corrects: z.string().min(1),
   reason: z.string().min(1),
-  becomes: z.union([z.literal('withdrawn'), z.record(z.string(), z.json())])
+  becomes: z.union([z.literal('withdrawn'), z.record(z.string(), z.json())]),
+  /** absent in entries of archives without registers */
+  signed: signedSchema.optional()
 })

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { equipmentSchema, hashSchema, headSchema, personSchema } from './parts.ts'
+import { equipmentSchema, hashSchema, headSchema, personSchema, signedSchema } from './parts.ts'
 
 /** The facts of the job sheet with which a job begins. */
 export const jobOpened = z.strictObject({
@@ -18,6 +18,10 @@ export const jobOpened = z.strictObject({
   people: z.array(personSchema),
   examinedBy: z.string().min(1),
   equipment: equipmentSchema.optional(),
+  /** from the first entry on, what a person states is signed with their key; absent where no registers were there */
+  signing: z.literal('required').optional(),
+  /** what another person has to look at before a place is closed, by the technique */
+  secondLook: z.enum(['every place', 'what was found']).optional(),
   /** what is to be examined, in the order of the sheet: a list to count against */
   places: z
     .array(
@@ -36,7 +40,7 @@ export const jobOpened = z.strictObject({
     .min(1)
 })
 
-/** A named person stands for a technique. Unsigned: keys come with a later version of this kind. */
+/** A named person stands for a technique. Unsigned only where the archive has no registers. */
 export const techniqueConfirmed = z.strictObject({
   kind: z.literal('technique-confirmed'),
   version: z.literal(1),
@@ -45,5 +49,7 @@ export const techniqueConfirmed = z.strictObject({
   name: z.string().min(1),
   level: z.enum(['I', 'II', 'III']),
   on: z.string(),
-  signed: z.literal(false)
+  /** documents that are approved with it, by the same person */
+  documents: z.array(hashSchema).min(1).optional(),
+  signed: signedSchema
 })

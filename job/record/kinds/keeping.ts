@@ -9,7 +9,9 @@ export const documentStored = z.strictObject({
   document: hashSchema,
   what: z.enum([
     ...['technique', 'reference standard', 'standardization', 'examination', 'job sheet'],
-    ...['response ratio', 'response study']
+    ...['response ratio', 'response study'],
+    ...['person', 'instrument', 'probe', 'registered standard', 'gauge', 'registered procedure'],
+    ...['other chain', 'photo']
   ] as const),
   name: z.string().optional()
 })

@@ -4,7 +4,7 @@ import { examinationOf } from '../lookups.ts'
 import { missingShare } from '../place.ts'
 import { count } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
-import type { PlaceState, PlaceStateName } from '../state.ts'
+import { type PlaceState, stateNames } from '../state.ts'
 import { symbolCell } from './cells.ts'
 
 /** One line a place, in the order of the job sheet, and how many places are in which state. */
@@ -13,16 +13,8 @@ export const summary: Section = {
   blocks: (input) => [counts(input), table(input)]
 }
 
-const order: readonly PlaceStateName[] = [
-  'not examined',
-  'voided by a recheck',
-  'relevant, not decided',
-  'undecided',
-  'examined, no relevant indication'
-]
-
 function counts({ state }: ReportInput): Block {
-  const rows = order
+  const rows = stateNames
     .map((name) => state.places.filter((place) => place.state === name))
     .filter((some) => some.length > 0)
   return {

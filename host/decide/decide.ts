@@ -1,0 +1,213 @@
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import type { Disposition, EntryOf, JoinedIndication, PlaceState, SeenAs } from '@trueloop/job/record'
+import { seenAsOf, waits } from '@trueloop/job/record'
+import { refuse } from './codes.ts'
+import { appendSigned, type Seen, type SignedDraft, type Signing, seen } from './signer.ts'
+
+/** What people decide, from names that a person uses to entries of the record. */
+
+export interface Deciding {
+  /** name of the hole, track or place */
+  readonly place: string
+  readonly classes?: readonly { readonly indication: string; readonly class: EntryOf<'interpreted'>['class'] }[]
+  readonly disposition?: Disposition
+  readonly reason?: string
+  /** arithmetic that the person had before their eyes, for a clean-up ream */
+  readonly ream?: EntryOf<'disposed'>['ream']
+}
+
+/** What was appended, and how the place stands after it. */
+export interface Decided {
+  readonly added: readonly string[]
+  readonly places: readonly PlaceState[]
+}
+
+/** Classes of indications, then the disposition of their place. All of it is written, or nothing. */
+export const decide = (deciding: Deciding, signing: Signing): Promise<Result<Decided>> =>
+  write(signing, (state) => {
+    const place = placeIn(state, deciding.place)
+    if (isRefusal(place)) return place
+    const classed = classesOf(place, deciding)
+    return isRefusal(classed) ? classed : [...classed, ...dispositionOf(place, deciding)]
+  })
+
+/** Another person's look at what was decided of a place: at the disposition, and at every class by a person. */
+export const lookAgain = (
+  { place: name, agrees, reason }: { readonly place: string; readonly agrees: boolean; readonly reason?: string },
+  signing: Signing
+): Promise<Result<Decided>> =>
+  write(signing, (state) => {
+    const place = placeIn(state, name)
+    if (isRefusal(place)) return place
+    const made = [...place.joined.map(({ decided }) => decided), place.disposition].flatMap((one) => one ?? [])
+    if (made.length === 0) return nothingDecided(name)
+    return made.map(({ id }) => ({
+      kind: 'second-look',
+      subject: subjectOf(place),
+      of: id,
+      agrees,
+      ...given({ reason })
+    }))
+  })
+
+/** Closes places by name. */
+export const closePlaces = (names: readonly string[], signing: Signing): Promise<Result<Decided>> =>
+  write(signing, (state) => forEach(names, state, (place) => ({ kind: 'place-closed', subject: subjectOf(place) })))
+
+/** Leaves places unexamined, with the reason. They stay "not examined". */
+export const leaveOut = (names: readonly string[], reason: string, signing: Signing): Promise<Result<Decided>> =>
+  write(signing, (state) => forEach(names, state, (place) => ({ kind: 'left-out', subject: subjectOf(place), reason })))
+
+/** A hole was cut to a diameter. */
+export const cutHole = (
+  { place: name, aimed_mm, tool }: { readonly place: string; readonly aimed_mm: number; readonly tool?: string },
+  signing: Signing
+): Promise<Result<Decided>> =>
+  write(signing, (state) =>
+    forEach([name], state, (place) => ({ kind: 'reamed', subject: subjectOf(place), aimed_mm, ...given({ tool }) }))
+  )
+
+/** What is stated of the job as a whole. */
+export type OfJob = Extract<
+  SignedDraft,
+  { kind: 'job-closed' | 'job-reopened' | 'delivered' | 'handed-over' | 'capability-attached' | 'clock-corrected' }
+>
+
+export const state = (draft: OfJob, signing: Signing): Promise<Result<Decided>> => write(signing, () => [draft])
+
+/** The person to whom it was handed takes the work: the last handover that waits for them. */
+export const takeOver = (signing: Signing): Promise<Result<Decided>> =>
+  write(signing, ({ state: { handovers } }) => {
+    const { name } = signing.signer.row
+    const waiting = handovers.findLast(({ handed, taken }) => taken === undefined && handed.to === name)
+    return waiting === undefined ? noHandover(name) : [{ kind: 'taken-over', of: waiting.handed.id }]
+  })
+
+/** Approves the technique in force, and the documents of how cracks answer that the job holds. */
+export const approveTechnique = (on: string, signing: Signing): Promise<Result<Decided>> =>
+  write(signing, ({ state: { technique, documents } }) => {
+    if (technique === undefined) return nothingDecided('the technique')
+    const { name, level } = signing.signer.row
+    const others = documents.filter(({ what }) => what === 'response ratio' || what === 'response study')
+    const hashes = [...new Set(others.map(({ document }) => document))]
+    const approved = hashes.length === 0 ? {} : { documents: hashes }
+    return [{ kind: 'technique-confirmed', technique, name, level, on, ...approved }]
+  })
+
+async function write(
+  signing: Signing,
+  drafts: (seen: Seen) => Result<readonly SignedDraft[]>
+): Promise<Result<Decided>> {
+  const before = await seen(signing.archive, signing.job)
+  if (isRefusal(before)) return before
+  if (before === undefined) return noJob(signing.job)
+  const made = drafts(before)
+  if (isRefusal(made)) return made
+  const rows = await appendSigned(before, made, signing)
+  if (isRefusal(rows)) return rows
+  const after = await seen(signing.archive, signing.job)
+  if (isRefusal(after)) return after
+  const added = new Set(made.map(({ kind }) => kind))
+  return { added: [...added], places: after?.state.places ?? [] }
+}
+
+function placeIn({ state: { places } }: Seen, name: string): Result<PlaceState> {
+  const found = places.find(({ place }) => place.name === name)
+  return (
+    found ??
+    refuse('decide/no-such-place', {
+      found: `"${name}"`,
+      needed: `one of ${places
+        .slice(0, 12)
+        .map(({ place }) => place.name)
+        .join(', ')}`,
+      remedy: 'correct the name'
+    })
+  )
+}
+
+function forEach(
+  names: readonly string[],
+  state: Seen,
+  draft: (place: PlaceState) => SignedDraft
+): Result<readonly SignedDraft[]> {
+  const drafts: SignedDraft[] = []
+  for (const name of names) {
+    const place = placeIn(state, name)
+    if (isRefusal(place)) return place
+    drafts.push(draft(place))
+  }
+  return drafts
+}
+
+const subjectOf = ({ place: { of, name } }: PlaceState) => ({ of, name }) as EntryOf<'disposed'>['subject']
+
+const given = <T extends object>(some: T) =>
+  Object.fromEntries(Object.entries(some).filter(([, value]) => value !== undefined)) as {
+    [K in keyof T]: NonNullable<T[K]>
+  }
+
+function classesOf(place: PlaceState, { classes = [], reason }: Deciding): Result<readonly SignedDraft[]> {
+  const drafts: SignedDraft[] = []
+  for (const { indication, class: said } of classes) {
+    const one = place.joined.find(({ id }) => id === indication)
+    if (one === undefined) return noIndication(place, indication)
+    drafts.push({
+      kind: 'interpreted',
+      subject: subjectOf(place),
+      seen: seenIn(place, one),
+      class: said,
+      ...given({ reason })
+    })
+  }
+  return drafts
+}
+
+const seenIn = ({ examinations }: PlaceState, one: JoinedIndication): SeenAs[] => {
+  const names = new Map(examinations.map(({ recording, examination }) => [recording, examination]))
+  return [...seenAsOf(one, (recording) => names.get(recording) ?? recording)]
+}
+
+/** About everything that waits; classes that are said with it count already. */
+function dispositionOf(
+  place: PlaceState,
+  { disposition, classes = [], reason, ream }: Deciding
+): readonly SignedDraft[] {
+  if (disposition === undefined) return []
+  const said = new Map(classes.map((one) => [one.indication, one.class]))
+  const asked = place.joined.filter((one) => waitsWith(one, said.get(one.id)))
+  const all = asked.flatMap((one) => seenIn(place, one))
+  return [{ kind: 'disposed', subject: subjectOf(place), disposition, seen: all, ...given({ reason, ream }) }]
+}
+
+const waitsWith = (one: JoinedIndication, said: EntryOf<'interpreted'>['class'] | undefined): boolean =>
+  said === undefined ? waits(one) : said === 'relevant' || said === 'damage, not a crack'
+
+const noIndication = ({ place, joined }: PlaceState, found: string) =>
+  refuse('decide/no-such-indication', {
+    found: `"${found}" in ${place.of} ${place.name}`,
+    needed:
+      joined.length === 0 ? 'an indication; this place has none' : `one of ${joined.map(({ id }) => id).join(', ')}`,
+    remedy: 'look at the record again: record JOB --findings'
+  })
+
+const nothingDecided = (name: string) =>
+  refuse('decide/nothing-decided', {
+    found: `${name}, of which nothing is decided`,
+    needed: 'a decision of another person to look at',
+    remedy: 'decide first; then let another person look'
+  })
+
+const noHandover = (name: string) =>
+  refuse('decide/no-handover', {
+    found: `no handover that waits for ${name}`,
+    needed: 'work that was handed over to this person',
+    remedy: 'let the one who goes hand it over: hand JOB --to NAME'
+  })
+
+const noJob = (job: string) =>
+  refuse('decide/no-such-job', {
+    found: `"${job}"`,
+    needed: 'a job of this archive',
+    remedy: 'correct the number; record lists the jobs'
+  })

@@ -1,0 +1,15 @@
+export { type Code, codes } from './codes.ts'
+export {
+  approveTechnique,
+  closePlaces,
+  cutHole,
+  type Decided,
+  type Deciding,
+  decide,
+  leaveOut,
+  lookAgain,
+  type OfJob,
+  state,
+  takeOver
+} from './decide.ts'
+export { type Signer, type Signing, signedEntry } from './signer.ts'

@@ -1,0 +1,68 @@
+import type { Holding } from './corrections.ts'
+import type { JoinedIndication } from './joined.ts'
+import type { SeenAs } from './kinds/deciding.ts'
+import type { Subject } from './kinds/parts.ts'
+import type { EntryKind, EntryOf } from './kinds.ts'
+
+/** What people have decided of one place, in the order of the record. */
+
+export interface Placed<Kind extends EntryKind> {
+  readonly seq: number
+  readonly entry: EntryOf<Kind>
+}
+
+export interface Decisions {
+  readonly interpreted: readonly Placed<'interpreted'>[]
+  readonly disposed: readonly Placed<'disposed'>[]
+  readonly looks: readonly Placed<'second-look'>[]
+  readonly cuts: readonly Placed<'reamed'>[]
+  readonly leftOut: readonly Placed<'left-out'>[]
+}
+
+const none: Decisions = { interpreted: [], disposed: [], looks: [], cuts: [], leftOut: [] }
+
+const lists = {
+  interpreted: 'interpreted',
+  disposed: 'disposed',
+  'second-look': 'looks',
+  reamed: 'cuts',
+  'left-out': 'leftOut'
+} as const
+
+type Deciding = keyof typeof lists
+
+const isDeciding = (kind: EntryKind): kind is Deciding => Object.hasOwn(lists, kind)
+
+/** Decisions by place. What a second look disagrees with is out of force; it stays in the record. */
+export function decisionsBySubject(all: readonly Holding[]): (subject: Subject) => Decisions {
+  const bySubject = new Map<string, Record<(typeof lists)[Deciding], Placed<Deciding>[]>>()
+  for (const { seq, entry } of all) {
+    if (!isDeciding(entry.kind)) continue
+    const decision = entry as EntryOf<Deciding>
+    const key = keyOf(decision.subject)
+    const found = bySubject.get(key) ?? { interpreted: [], disposed: [], looks: [], cuts: [], leftOut: [] }
+    found[lists[decision.kind]].push({ seq, entry: decision })
+    bySubject.set(key, found)
+  }
+  return (subject) => inForce((bySubject.get(keyOf(subject)) as Decisions | undefined) ?? none)
+}
+
+const keyOf = ({ of, name }: Subject): string => `${of} ${name}`
+
+function inForce(found: Decisions): Decisions {
+  const against = new Set(found.looks.filter(({ entry }) => !entry.agrees).map(({ entry }) => entry.of))
+  const isAgreed = ({ entry }: { readonly entry: { readonly id: string } }) => !against.has(entry.id)
+  return { ...found, interpreted: found.interpreted.filter(isAgreed), disposed: found.disposed.filter(isAgreed) }
+}
+
+/** The names under which an indication was seen; `examinationOf` names the examination of a recording. */
+export const seenAsOf = (one: JoinedIndication, examinationOf: (recording: string) => string): readonly SeenAs[] =>
+  one.seen.map(({ id, recording }) => ({ examination: examinationOf(recording), id }))
+
+const name = ({ examination, id }: SeenAs): string => `${examination} ${id}`
+
+/** Whether a decision was about all of these. */
+export function coversAll(decision: readonly SeenAs[], asked: readonly SeenAs[]): boolean {
+  const known = new Set(decision.map(name))
+  return asked.every((one) => known.has(name(one)))
+}
