@@ -1,7 +1,7 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type ChainEnd, type Verification, verify } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
-import { sha256 } from '../hash/index.ts'
+import { sha256, signatureHolds } from '../hash/index.ts'
 import { reexamine } from './again.ts'
 
 export interface Checking {
@@ -24,6 +24,7 @@ export async function checkJob(
   return verify({
     rows,
     hash: sha256,
+    holds: signatureHolds,
     kept: { count: end.count, head: end.head },
     ...(printed === undefined ? {} : { printed }),
     original: async (name) => unlessRefused(await archive.hashOfOriginal(name)),

@@ -6,6 +6,7 @@ import { type Difference, differences } from './differences.ts'
 import { type Fault, intactChain } from './intact.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { asFarAsWritten, findings, outcomeOf } from './outcome.ts'
+import { signatureFaults } from './signatures.ts'
 
 /** What verifying needs from outside: the rows as they are read, and how to look at the originals again. */
 export interface VerifyPorts {
@@ -19,6 +20,8 @@ export interface VerifyPorts {
   readonly original: (sha256: string) => Promise<string | undefined>
   /** text of the document under this name; undefined where there is none */
   readonly document: (hash: string) => Promise<string | undefined>
+  /** whether a signature is of a key (Ed25519; all in base64) */
+  readonly holds?: (publicKey: string, text: string, value: string) => boolean
   /** examines the recording of this entry again, by the method of this program */
   readonly reexamine?: (examined: EntryOf<'examined'>) => Promise<Result<Examination>>
 }
@@ -58,7 +61,7 @@ export interface MethodDifference {
 export async function verify(ports: VerifyPorts): Promise<Verification> {
   const chain = intactChain(ports)
   const stored = await storedFaults(ports, chain.sound)
-  const faults = [...chain.faults, ...stored]
+  const faults = [...chain.faults, ...stored, ...(await signatureFaults(ports, chain.sound))]
   const again = await replayFaults(ports, chain.sound)
   return {
     intact: { holds: faults.length === 0, faults, entriesSincePrinted: chain.entriesSincePrinted },
