@@ -1,4 +1,12 @@
-import { type JobState, openIndications, type PlaceState, type PlaceStateName, stateNames } from '@trueloop/job/record'
+import {
+  classOf,
+  type JobState,
+  openIndications,
+  type PlaceState,
+  type PlaceStateName,
+  stateNames,
+  waits
+} from '@trueloop/job/record'
 
 /** What of a job waits for a person, and the rows that say so: for a terminal and for a page. */
 
@@ -86,8 +94,8 @@ function placeRow(place: PlaceState): PlaceRow {
     provisional,
     zonesExamined: zones.filter((zone) => zone.state === 'examined').length,
     zones: zones.length,
-    relevant: count((one) => one.class === 'relevant'),
-    undecided: count((one) => one.open && one.class !== 'relevant'),
+    relevant: count((one) => classOf(one) === 'relevant'),
+    undecided: count((one) => waits(one) && classOf(one) !== 'relevant'),
     aboveAlarm: count((one) => one.crossedAlarm),
     why: [...new Set([...missing.flatMap(({ why }) => why), ...voidedWhy(latest)])],
     open: openIndications(place)

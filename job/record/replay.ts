@@ -6,7 +6,7 @@ import { happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { placeState } from './place.ts'
 import { beginning, type EntryRow } from './row.ts'
-import type { ExaminationState, JobState, PlaceState, RecheckState } from './state.ts'
+import type { DecisionEntry, ExaminationState, JobState, PlaceState, RecheckState } from './state.ts'
 
 /**
  * What a job's entries say now. The order of scans is the order in which their recordings were kept.
@@ -29,6 +29,7 @@ export function replay(rows: readonly EntryRow[]): JobState {
     places: placesOf(opened, examinations, all),
     entries: rows.map(entryLine),
     corrections: ofKind(all, 'corrected'),
+    decisions: decisionsOf(all),
     deliveries: ofKind(all, 'delivered'),
     handovers: handoversOf(all),
     merges: ofKind(all, 'merged'),
@@ -67,6 +68,14 @@ function withClosing(state: PlaceState, closing: Closing | undefined, opened: En
   if (closing === undefined || !isLast || openReasons(state, opened).length > 0) return state
   return { ...state, closed: closing.entry }
 }
+
+const decided: readonly Entry['kind'][] = [
+  ...(['interpreted', 'disposed', 'second-look', 'reamed', 'left-out'] as const),
+  ...(['place-closed', 'job-closed', 'job-reopened'] as const)
+]
+
+const decisionsOf = (all: readonly Holding[]): JobState['decisions'] =>
+  all.map(({ entry }) => entry).filter((entry): entry is DecisionEntry => decided.includes(entry.kind))
 
 const handoversOf = (all: readonly Holding[]): JobState['handovers'] => {
   const taken = ofKind(all, 'taken-over')

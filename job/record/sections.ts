@@ -1,6 +1,7 @@
 import type { Section } from './report-input.ts'
 import { chain } from './sections/chain.ts'
 import { coverage } from './sections/coverage.ts'
+import { decisionsSection } from './sections/decisions.ts'
 import { findingsSection } from './sections/findings.ts'
 import { identification } from './sections/identification.ts'
 import { joinedSection } from './sections/joined.ts'
@@ -21,6 +22,7 @@ export const sections: readonly Section[] = [
   standardizationSection,
   rechecks,
   summary,
+  decisionsSection,
   joinedSection,
   findingsSection,
   coverage,

@@ -87,6 +87,10 @@ export interface EntryLine {
   readonly hash: string
 }
 
+export type DecisionEntry = EntryOf<
+  'interpreted' | 'disposed' | 'second-look' | 'reamed' | 'left-out' | 'place-closed' | 'job-closed' | 'job-reopened'
+>
+
 /** Work handed over, and the entry by which it was taken; absent while nobody has. */
 export interface Handover {
   readonly handed: EntryOf<'handed-over'>
@@ -108,6 +112,8 @@ export interface JobState {
   /** every entry in its place, for the list at the end of a report */
   readonly entries: readonly EntryLine[]
   readonly corrections: readonly EntryOf<'corrected'>[]
+  /** everything that people decided, in order, in force or not */
+  readonly decisions: readonly DecisionEntry[]
   readonly deliveries: readonly EntryOf<'delivered'>[]
   readonly handovers: readonly Handover[]
   readonly merges: readonly EntryOf<'merged'>[]

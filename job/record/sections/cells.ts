@@ -13,4 +13,4 @@ export function symbolCell(place: PlaceState): Cell {
 
 /** Whoever closed it stands in the list of entries too. */
 const closed = ({ closed: by }: PlaceState): readonly string[] =>
-  by === undefined ? [] : [`closed by ${by.by.name}; unsigned`]
+  by === undefined ? [] : [`closed by ${by.by.name}${by.signed === false ? '; unsigned' : ''}`]

@@ -15,7 +15,7 @@ function warnings({ state }: ReportInput): readonly Block[] {
   return [
     ...(opened.job.demonstration ? [demonstration] : []),
     ...(confirmed === undefined ? [unconfirmed] : []),
-    unsigned
+    ...(opened.signing === 'required' ? [] : [unsigned])
   ]
 }
 
@@ -37,7 +37,7 @@ const unsigned: Block = {
   block: 'caution',
   tone: 'warning',
   title: 'Unsigned',
-  text: 'Names stand in this record as they were entered. No entry carries a signature, and no finding has been decided.'
+  text: 'Names stand in this record as they were entered. The archive had no registers when the job was opened: what was approved or corrected carries no signature.'
 }
 
 function facts({ state, technique, program, printed }: ReportInput): readonly Fact[] {
@@ -64,7 +64,7 @@ function confirmation({ confirmed }: ReportInput['state']): Omit<Fact, 'label'> 
   if (confirmed === undefined) return { value: 'by nobody' }
   return {
     value: `${confirmed.name}, level ${confirmed.level}, on ${confirmed.on}`,
-    known: 'unsigned, from the job sheet'
+    known: confirmed.signed === false ? 'unsigned, from the job sheet' : 'signed with their key'
   }
 }
 

@@ -1,21 +1,30 @@
-import { list, paragraph } from '../blocks.ts'
+import { type Block, list, paragraph } from '../blocks.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 
 /** How little this record can say. Detectable size stands here and nowhere else as long as it has been shown by nobody. */
 export const limitations: Section = {
   title: 'Limitations and cautions',
   blocks: (input) => [
-    {
-      block: 'caution',
-      tone: 'warning',
-      title: 'Detectable size not demonstrated for this set-up',
-      text: 'Nobody has shown how small a flaw this set-up finds. A flaw of any size can have been missed, in the examined zones too.'
-    },
+    capability(input),
     list([...cautions, ...positions(input)]),
     paragraph(
       'Amplitudes are given as a share of the named notch. A notch is not a crack: equal amplitude is not equal size.'
     )
   ]
+}
+
+/** Printed only where a Level III has attached it, and only as long as its conditions are those of the job. */
+function capability({ state: { capability: shown } }: ReportInput): Block {
+  if (shown === undefined) return notShown
+  const text = `${shown.words} Source: ${shown.source}. Attached by ${shown.by.name}. A smaller flaw, and any flaw outside what was demonstrated, can have been missed.`
+  return { block: 'caution', tone: 'note', title: 'Demonstrated for this set-up', text }
+}
+
+const notShown: Block = {
+  block: 'caution',
+  tone: 'warning',
+  title: 'Detectable size not demonstrated for this set-up',
+  text: 'Nobody has shown how small a flaw this set-up finds. A flaw of any size can have been missed, in the examined zones too.'
 }
 
 const cautions = [

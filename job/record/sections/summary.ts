@@ -5,6 +5,7 @@ import { missingShare } from '../place.ts'
 import { count } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import { type PlaceState, stateNames } from '../state.ts'
+import { classOf, waits } from '../waiting.ts'
 import { symbolCell } from './cells.ts'
 
 /** One line a place, in the order of the job sheet, and how many places are in which state. */
@@ -49,8 +50,8 @@ function row(input: ReportInput, place: PlaceState) {
     { text: place.place.name },
     symbolCell(place),
     ...cells(
-      number((one) => one.class === 'relevant'),
-      number((one) => one.open && one.class !== 'relevant'),
+      number((one) => classOf(one) === 'relevant'),
+      number((one) => waits(one) && classOf(one) !== 'relevant'),
       number((one) => one.crossedAlarm),
       resultOf(input, place)
     )
@@ -65,8 +66,14 @@ function resultOf(input: ReportInput, place: PlaceState): string {
   const examination = examinationOf(input, place.latest)
   const extent = examination === undefined ? 'its examination is not at hand' : extentOf(place, examination)
   const where = missingShare(place) === 'part' ? 'In these zones: ' : ''
-  return `Examined: ${extent}. ${where}${foundText(place)}${openText(place)}${voided} Detectable size not demonstrated for this set-up.`
+  return `Examined: ${extent}. ${where}${foundText(place)}${openText(place)}${voided} ${shown(input)}`
 }
+
+/** What was demonstrated is stated once, among the limitations. */
+const shown = ({ state: { capability } }: ReportInput): string =>
+  capability === undefined
+    ? 'Detectable size not demonstrated for this set-up.'
+    : 'How small a flaw that shows: see the limitations.'
 
 /** Indications met in a scan that does not count stay open; without any, nothing at all is said of the place. */
 function seen({ latest }: PlaceState): string {
