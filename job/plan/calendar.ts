@@ -22,6 +22,9 @@ function dayNumber(text: string): number {
   return before + (daysBefore[m - 1] ?? 0) + (m > 2 && isLeap(y) ? 1 : 0) + d - 1
 }
 
+/** Days from one day to another; negative where the other lies before it. */
+export const daysFrom = (from: string, to: string): number => dayNumber(to) - dayNumber(from)
+
 export interface Moment {
   /** seconds from 0000-01-01T00:00 of the clock on the wall, less the offset where one is written */
   readonly seconds: number

@@ -26,7 +26,36 @@ export {
 } from './ratio/index.ts'
 export type { SheetReading } from './read.ts'
 export { sheetOf } from './read.ts'
-export { type PersonRow, personRowSchema } from './registers/index.ts'
+export {
+  checkRow,
+  dueWithin_days,
+  editionOfRow,
+  type GaugeRow,
+  type InstrumentRow,
+  nameOfRow,
+  type PersonRow,
+  type PlacedRow,
+  type ProbeRow,
+  type ProcedureRow,
+  personRowSchema,
+  publicKeySchema,
+  type ReferenceStandardRow,
+  type RegisterName,
+  type RegisterRow,
+  type RowOf,
+  type RowsReading,
+  registerNames,
+  registerRowSchema,
+  rowOfDocument,
+  rowsFileSchema,
+  rowsJsonSchema,
+  rowsOf,
+  type SpanStanding,
+  type StandingName,
+  standingOf,
+  standingsOn,
+  type WrittenRow
+} from './registers/index.ts'
 export type { Columns, Hole, HoleSheet, LoopSheet, Sheet, WeldSheet } from './sheet.ts'
 export { columnsSchema, holeSheetSchema, loopSheetSchema, sheetSchema, weldSheetSchema } from './sheet.ts'
 export type { Demagnetized, HoleStandard, Notch, Slot, WeldStandard } from './standard.ts'

@@ -1,5 +1,7 @@
 import { z } from 'zod'
 import { day, text } from '../parameter.ts'
+import { certificateSpan } from './parts.ts'
+import type { Register } from './register.ts'
 
 /** The public half of a key, as Ed25519 (RFC 8032) has it: 32 bytes in base64. */
 export const publicKeySchema = z.strictObject({
@@ -30,3 +32,19 @@ export const personRowSchema = z.strictObject({
 })
 
 export type PersonRow = z.output<typeof personRowSchema>
+
+/** Near vision is examined more often than a certificate is issued: each examination makes an edition of its own. */
+export const people: Register<PersonRow> = {
+  list: 'people',
+  schema: personRowSchema,
+  nameOf: ({ name }) => name,
+  editionOf: ({ certificate, near_vision }) => `${certificate.number}, near vision ${near_vision.examined}`,
+  spansOf: ({ certificate, near_vision }) => [
+    certificateSpan(certificate),
+    {
+      of: 'near vision',
+      from: { steps: ['near_vision', 'examined'], day: near_vision.examined },
+      until: { steps: ['near_vision', 'expires'], day: near_vision.expires }
+    }
+  ]
+}
