@@ -1,5 +1,4 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import type { PersonRow } from '@trueloop/job/plan'
 import {
   beginning,
   type Entry,
@@ -13,13 +12,9 @@ import {
 import type { Archive } from '../archive/index.ts'
 import { type Moment, now } from '../clock/index.ts'
 import { sha256 } from '../hash/index.ts'
+import type { Signer } from '../keys/index.ts'
 
-/** A person whose key is unlocked. `person` names their document in the register; `sign` gives Ed25519 in base64. */
-export interface Signer {
-  readonly person: string
-  readonly row: PersonRow
-  readonly sign: (text: string) => string
-}
+export type { Signer } from '../keys/index.ts'
 
 type Draft<E> = E extends { readonly signed?: unknown } ? Omit<E, 'id' | 'at' | 'by' | 'version' | 'signed'> : never
 /** What a person states, before it has its moment, its place and its signature. */

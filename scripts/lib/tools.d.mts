@@ -1,4 +1,14 @@
-export type ToolName = 'chromium' | 'numpy' | 'scipy' | 'mpmath' | 'strace' | 'taskset' | 'sox' | 'pdftotext' | 'node24'
+export type ToolName =
+  | 'chromium'
+  | 'numpy'
+  | 'scipy'
+  | 'mpmath'
+  | 'strace'
+  | 'taskset'
+  | 'sox'
+  | 'openssl'
+  | 'pdftotext'
+  | 'node24'
 export interface Tool {
   readonly name: ToolName
   readonly kind: 'command' | 'python' | 'npm'

@@ -16,6 +16,7 @@ export const tools = [
   { name: 'strace', kind: 'command', commands: ['strace'], apt: ['strace'] },
   { name: 'taskset', kind: 'command', commands: ['taskset'], apt: ['util-linux'] },
   { name: 'sox', kind: 'command', commands: ['sox'], apt: ['sox'] },
+  { name: 'openssl', kind: 'command', commands: ['openssl'], apt: ['openssl'] },
   { name: 'pdftotext', kind: 'command', commands: ['pdftotext'], apt: ['poppler-utils'] },
   {
     name: 'node24',
