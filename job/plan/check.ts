@@ -3,6 +3,7 @@ import { checkConfirming } from './check/confirming.ts'
 import { checkMagnetism } from './check/magnetism.ts'
 import { doubles, unknownName } from './check/names.ts'
 import { checkPeople } from './check/people.ts'
+import { checkReaming } from './check/reaming.ts'
 import { checkFiles, firstIsReference, unknownSubjects } from './check/recordings.ts'
 import { checkDays, checkTimes } from './check/times.ts'
 import { checkHandFeed, checkHole, checkPitch, checkStandard } from './check/wall.ts'
@@ -41,6 +42,7 @@ function checkHoles(sheet: HoleSheet): readonly Refusal[] {
     ...doubles(notches, (index) => ['reference_standard', 'notches', index, 'id']),
     ...unknownName({ ...alarm, known: new Set(notches), code: 'plan/unknown-notch' }),
     ...sheet.holes.flatMap(checkHole),
+    ...checkReaming(sheet),
     ...checkStandard(standard),
     ...checkMagnetism(sheet),
     ...checkConfirming(sheet),

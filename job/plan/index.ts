@@ -26,6 +26,7 @@ export {
 } from './ratio/index.ts'
 export type { SheetReading } from './read.ts'
 export { sheetOf } from './read.ts'
+export { type PermittedSize, permittedSizeSchema, type ReamRules, reamRulesSchema } from './reaming.ts'
 export {
   checkRow,
   dueWithin_days,

@@ -93,6 +93,8 @@ export const holeSchema = z.strictObject({
   id: text('Name of the hole'),
   diameter_mm: mm('Diameter of the hole', 100).min(0.5),
   grip_mm: mm('Distance from entry face to exit face', 300).min(0.2),
+  edge_distance_mm: mm('Distance from the center of the hole to the nearest edge of the part', 1000).optional(),
+  nearest_hole_mm: mm('Distance from the center of the hole to that of the nearest other hole', 1000).optional(),
   interfaces_mm: z.array(mm('Depth of a joint from the entry face', 300)).max(20).default([]),
   layers: z.array(text('Metal of the layer')).max(21).optional().describe('Metal of each layer from the entry face'),
   demagnetized: demagnetizedSchema.optional(),

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { day, parameter, text } from './parameter.ts'
+import { reamRulesSchema } from './reaming.ts'
 
 /**
  * The technique: the approved paper as the program knows it. An immutable document, named by the hash of its canonical
@@ -178,6 +179,7 @@ export const holeTechniqueSchema = z.strictObject({
     why: 'it belongs to metal, frequency and probe, so the procedure states it; where it does not, only three times the repeatability of that angle is asked for'
   }).optional(),
   recheck_allowance: recheckAllowanceSchema,
+  reaming: reamRulesSchema.optional(),
   corner_zones_by: text('Which notches stand for the corners of the layers'),
   may_class_by_phase_and_shape: z.array(text('Cause that may be told by phase or shape')).max(40)
 })
