@@ -8,6 +8,7 @@ export const fieldsCodes = [
   'fields/bad-permeability',
   'fields/bad-thickness',
   'fields/bad-diameter',
+  'fields/bad-out-of-round',
   'fields/bad-depth',
   'fields/bad-coil',
   'fields/coil-too-thin',

@@ -1,4 +1,5 @@
-/** True of the part and the coil, whatever the procedure: depth of penetration, coil over plane layers. */
+/** True of the part and the coil, whatever the procedure: depth of penetration, coil over plane layers, coil in a hole that is too wide. */
 export { type FieldsCode, fieldsCodes } from './codes.ts'
 export { characteristicFrequency, type Metal, phaseLag, standardDepth } from './depth.ts'
 export * from './layers/index.ts'
+export { lossInDecibels, type OversizeLoss, oversizeLoss, type ProbeInHole } from './oversize.ts'
