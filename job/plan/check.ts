@@ -3,6 +3,7 @@ import { checkConfirming } from './check/confirming.ts'
 import { checkMagnetism } from './check/magnetism.ts'
 import { doubles, unknownName } from './check/names.ts'
 import { checkPeople } from './check/people.ts'
+import { checkPreparation } from './check/preparation.ts'
 import { checkReaming } from './check/reaming.ts'
 import { checkFiles, firstIsReference, unknownSubjects } from './check/recordings.ts'
 import { checkDays, checkTimes } from './check/times.ts'
@@ -45,6 +46,7 @@ function checkHoles(sheet: HoleSheet): readonly Refusal[] {
     ...checkReaming(sheet),
     ...checkStandard(standard),
     ...checkMagnetism(sheet),
+    ...checkPreparation(sheet),
     ...checkConfirming(sheet),
     ...checkDocuments(sheet),
     ...unknownSubjects(sheet)

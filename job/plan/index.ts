@@ -14,6 +14,7 @@ export {
 export { sheetJsonSchema } from './json-schema.ts'
 export { type Magnetism, magnetismOf } from './magnetism.ts'
 export { revolutionsOver } from './passes.ts'
+export { type MeasuredHole, measuredOf, type OversizeLimit, type Preparation } from './preparation.ts'
 export {
   checkResponse,
   type ResponseDocument,

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { day, parameter, text } from './parameter.ts'
+import { preparationSchema } from './preparation.ts'
 import { responseRatioSchema, responseStudySchema } from './ratio/index.ts'
 import { demagnetizedSchema, holeStandardSchema, weldStandardSchema } from './standard.ts'
 import {
@@ -101,7 +102,10 @@ export const holeSchema = z.strictObject({
   heat_treatment: z
     .union([text('Heat treatment of all layers'), z.array(text('Heat treatment of the layer')).min(1).max(21)])
     .optional()
-    .describe('Heat treatment of the wall, or of each layer from the entry face; needed where a layer is ferromagnetic')
+    .describe(
+      'Heat treatment of the wall, or of each layer from the entry face; needed where a layer is ferromagnetic'
+    ),
+  preparation: preparationSchema.optional()
 })
 
 const jobSchema = z.strictObject({

@@ -43,6 +43,10 @@ export const holeStandardSchema = z.strictObject({
   demagnetized: demagnetizedSchema.optional(),
   heat_treatment: text('Heat treatment of its metal; needed where it is ferromagnetic').optional(),
   hole_diameter_mm: mm('Diameter of its hole', 100),
+  hole_tolerance_mm: mm(
+    'How far that diameter may be off, by its certificate; holes that are wider by no more count as no wider',
+    1
+  ).optional(),
   thickness_mm: mm('Thickness', 200),
   interfaces_mm: z.array(mm('Depth of a joint between layers', 200)).default([]),
   angle_datum: z

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { day, parameter, text } from './parameter.ts'
+import { holeProbeSchema, oversizeSchema } from './preparation.ts'
 import { reamRulesSchema } from './reaming.ts'
 
 /**
@@ -126,6 +127,8 @@ export const holeTechniqueSchema = z.strictObject({
     why: 'range of eddy-current instruments for surface cracks'
   }).optional(),
   arrangement: z.enum(['differential']).describe('Arrangement of the pick-ups'),
+  probe: holeProbeSchema.optional(),
+  oversize: oversizeSchema.optional(),
   lobe_spacing_mm: mm('Distance on the wall between the two lobes of a notch signal', 10).min(0.1),
   rotation_rpm: parameter({
     unit: 'rpm',

@@ -3,7 +3,8 @@
 Ideal crack (closed, insulating, rectangular) in a half-space under an air-core coil: no current crosses it, so the field
 of its surface dipoles cancels that of the coil on it. Pulse cells, matched at their middles; time factor exp(+jwt). The
 change of impedance is -integral of (incident field times dipole density). From the second distance on it is given as a
-share of the first.
+share of the first. Second table: the largest answer of a shorter or shallower crack as a share of that of one 1 mm long and
+0.5 mm deep, the coil moved along both.
 """
 import json
 from pathlib import Path
@@ -25,6 +26,9 @@ CASES = [
     ("shorter than the coil, titanium", SMALL, TITANIUM, (0.25e-3, 0.25e-3), (60, 30), 0.4e-3, [0.03, 0.05, 0.1, 0.2, 0.3]),
     ("beside the coil, titanium", SMALL, TITANIUM, (0.75e-3, 0.75e-3), (60, 30), 0.5e-3, [0.03, 0.05, 0.1, 0.2, 0.3]),
 ]
+
+METALS = {"aluminum": ALUMINUM, "titanium": TITANIUM, "steel": {"f": 1e6, "sigma": 1.45e6, "mur": 75}}
+SMALLER_mm = [(1.0, 0.25), (1.0, 0.4), (0.8, 0.5), (0.5, 0.5), (0.3, 0.5), (0.5, 0.25), (0.8, 0.4)]
 
 
 def panels(edges, n):
@@ -93,9 +97,24 @@ def case(name, coil, metal, crack, count, offset, gaps_mm):
     return {"case": name, "mean_coil_radius_mm": radius, "nearest_mm": gaps_mm[0], "nearest_ohm": size[0], "rows": rows}
 
 
+def largest(metal, length_mm, depth_mm):
+    crack = (0.5e-3 * length_mm, 1e-3 * depth_mm)
+    offsets = (0.0, 0.2e-3, 0.4e-3, 0.5e-3, 0.6e-3, 0.7e-3)
+    return max(answers(SMALL, metal, crack, (48, 24), offset, [0.15e-3])[0] for offset in offsets)
+
+
+def smaller(name, metal):
+    whole = largest(metal, 1.0, 0.5)
+    return [
+        {"metal": name, "length": length / 1.0, "depth": depth / 0.5, "share": largest(metal, length, depth) / whole}
+        for length, depth in SMALLER_mm
+    ]
+
+
 values = {
     "source": f"computed by oversize.py with SciPy {scipy.__version__} and NumPy {np.__version__}",
     "why": "the rule is for plausibility: no share may lie below its lower end",
     "cases": [case(*one) for one in CASES],
+    "smaller": [row for name, metal in METALS.items() for row in smaller(name, metal)],
 }
 Path(__file__).with_suffix(".json").write_text(json.dumps(values, indent=2) + "\n")
