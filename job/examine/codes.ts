@@ -19,6 +19,9 @@ export const codes = [
   'examine/pitch-too-large',
   'examine/too-long-for-depth',
   'examine/notch-along-lift-off',
+  'examine/oversize-without-limit',
+  'examine/oversize-beyond-limit',
+  'examine/oversize-hides-flaw',
   'examine/nothing-to-see'
 ] as const
 

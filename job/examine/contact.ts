@@ -53,18 +53,20 @@ export interface Moving {
   readonly channels: Channels
   /** absent: the only pass, from the entry face to the exit face */
   readonly named?: PassName
+  /** least share of an answer that an oversize hole leaves: steps and motion may be smaller by so much */
+  readonly left?: number
 }
 
 /** Judges steps and wall motion; where the steps already fail, no wall was recognized and its motion says nothing. */
 export function proveContact(
   edges: Edges,
   standardization: Standardization,
-  { motion, channels, named = ONE_PASS }: Moving
+  { motion, channels, named = ONE_PASS, left = 1 }: Moving
 ): Contact {
   const { faces, pass } = named
   const steps = [
-    stepOf(`${faces[0]}${pass}`, edges.entryStep, standardization),
-    stepOf(`${faces[1]}${pass}`, edges.exitStep, standardization)
+    stepOf(`${faces[0]}${pass}`, edges.entryStep, { standardization, left }),
+    stepOf(`${faces[1]}${pass}`, edges.exitStep, { standardization, left })
   ] as const
   const still = channelChecks(channels)
   const inAir = still.every(({ met }) => met) && steps.every(({ share }) => share < AIR_SHARE)
@@ -73,7 +75,7 @@ export function proveContact(
   const checks = [
     ...still,
     ...stepChecks,
-    ...(wall ? [motionCheck(motion.median, standardization.wallMotion, pass)] : []),
+    ...(wall ? [motionCheck(motion.median, standardization.wallMotion, { pass, left })] : []),
     ...(motion.counted >= LEAST_COUNTED ? directionChecks(motion.axis(), pass) : [])
   ]
   const failed = checks.filter((check) => !check.met)
@@ -85,7 +87,13 @@ interface Step {
   readonly checks: readonly Check[]
 }
 
-function stepOf(face: string, step: { x: number; y: number }, { airStep, turn }: Standardization): Step {
+interface Expected {
+  readonly standardization: Standardization
+  readonly left: number
+}
+
+function stepOf(face: string, step: { x: number; y: number }, { standardization, left }: Expected): Step {
+  const { airStep, turn } = standardization
   const x = step.x * turn.x - step.y * turn.y
   const y = step.x * turn.y + step.y * turn.x
   const share = Math.sqrt((x * x + y * y) / (airStep.x * airStep.x + airStep.y * airStep.y))
@@ -94,8 +102,8 @@ function stepOf(face: string, step: { x: number; y: number }, { airStep, turn }:
   const size: Check = {
     check: `size of the step at the ${face}`,
     found: `${percent(share)} of the reference scan`,
-    needed: `${percent(1 - limit)} to ${percent(1 + limit)}`,
-    met: Math.abs(share - 1) <= limit
+    needed: `${percent((1 - limit) * left)} to ${percent(1 + limit)}`,
+    met: Math.abs(share - 1) <= limit || (share < 1 && share >= (1 - limit) * left)
   }
   const direction: Check = {
     check: `angle of the step at the ${face}`,
@@ -108,13 +116,17 @@ function stepOf(face: string, step: { x: number; y: number }, { airStep, turn }:
 
 const percent = (share: number): string => `${(100 * share).toFixed(0)} %`
 
-function motionCheck(found: number, reference: number, pass: string): Check {
+function motionCheck(
+  found: number,
+  reference: number,
+  { pass, left }: { readonly pass: string; readonly left: number }
+): Check {
   const share = reference > 0 ? found / reference : 0
   return {
     check: `motion of the wall signal${pass}`,
     found: `${percent(share)} of the reference scan`,
-    needed: `${percent(LEAST_MOTION)} or more: a live probe shows the wall`,
-    met: reference === 0 || share >= LEAST_MOTION
+    needed: `${percent(LEAST_MOTION * left)} or more: a live probe shows the wall`,
+    met: reference === 0 || share >= LEAST_MOTION * left
   }
 }
 

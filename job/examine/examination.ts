@@ -30,11 +30,31 @@ export interface Examination {
     /** indications that noise alone would bring up in a place like this: modelled, not shown; absent by earlier methods */
     readonly falseCalls?: number
   }
+  /** what a hole that was measured wider than that of its standard costs; absent where it was not, or not measured */
+  readonly oversize?: Oversize
   readonly indications: readonly Indication[]
   /** reasons for which the whole or a part counts as not examined, or sizes are withheld */
   readonly refusals: readonly Refusal[]
   readonly notes: readonly string[]
   readonly picture?: Picture
+}
+
+/** A hole that is wider than that of the reference standard by more than both diameters may be off. */
+export interface Oversize {
+  /** largest diameter measured, largest less smallest, that of the standard's hole, and the difference with its doubt */
+  readonly diameter_m: number
+  readonly outOfRound_m: number
+  readonly standard_m: number
+  readonly wider_m: number
+  readonly doubt_m: number
+  readonly gauge: string
+  /** how the loss is known, in words */
+  readonly basis: string
+  /** how much farther the coil stands from the wall; this and the rest only where amplitudes are weaker or may be */
+  readonly gap_m?: { readonly centered: number; readonly most: number }
+  readonly loss_dB?: { readonly centered: number; readonly most: number }
+  /** the technique's alarm level as it was lowered for this hole, 1 = the named notch */
+  readonly alarm?: number
 }
 
 export interface PositionBasis {

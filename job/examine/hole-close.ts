@@ -13,16 +13,18 @@ import { bellWidth, type Dropped, type Turning } from '../signal/index.ts'
 import type { Examination } from './examination.ts'
 import { cellAt, entriesOf } from './hole-entries.ts'
 import { coverageFacts, notesOf, positionOf, unscreened } from './hole-facts.ts'
+import { type Fit, fitNotes } from './hole-fit.ts'
 import { indicationOf } from './hole-indication.ts'
 import type { HoleExamination, Located } from './hole-input.ts'
 import { layersOf, locate, wallStretch } from './hole-locate.ts'
 import type { Look } from './hole-look.ts'
-import { clipped, tooMany, tooNoisy } from './hole-refusals.ts'
+import { hiddenIn, type Margin } from './hole-margin.ts'
+import { clipped, oversizeHidesFlaw, tooMany, tooNoisy } from './hole-refusals.ts'
 import type { HoleStream } from './hole-stream.ts'
 import { zoneResults } from './hole-zones.ts'
 import { pictureOf } from './picture.ts'
 import { checkHole, checkMetals, checkSetup, speedOutside } from './setup.ts'
-import { zonesOf } from './zones.ts'
+import { type Zone, zonesOf } from './zones.ts'
 
 /** Number of the method; changes whenever a finding changes. */
 export const HOLE_METHOD = 2
@@ -32,6 +34,7 @@ export interface Gathered {
   readonly turning: Turning
   readonly drops: readonly Dropped[]
   readonly look: Look
+  readonly fit: Fit
   readonly numbers: Detection
 }
 
@@ -40,7 +43,7 @@ export function closeHole(
   input: HoleExamination,
   gathered: Gathered
 ): { readonly events: readonly ExamineEvent[]; readonly examination: Examination } {
-  const { stream, look } = gathered
+  const { stream, look, fit } = gathered
   const { standardization } = input
   const settled = stream.screening.tracker.close()
   const setup = checkSetup(standardization, input.equipment)
@@ -52,6 +55,7 @@ export function closeHole(
   const refused = [
     ...setup.refused,
     ...checkHole(standardization, input.technique, input.hole),
+    ...fit.refused,
     ...wholeRefusals(input, gathered, judgement),
     ...located.refused
   ]
@@ -62,8 +66,9 @@ export function closeHole(
     ...alongRevolutions(input, look, place)
   }
   const indications = entriesOf(judged.kept, entering).map((entry, i) =>
-    indicationOf(entry, { input, sheet, place, zones, noise: judged.single, withheld, number: i + 1 })
+    indicationOf(entry, { input, sheet, place, zones, noise: judged.single, withheld, fit, number: i + 1 })
   )
+  const margin = { technique: input.technique, standardization, left: fit.share.least, judgement }
   const withdrawn = judged.withdrawn.map((one) => ({ kind: 'withdrawn' as const, ...one }))
   const events = [...settled.events, ...withdrawn]
   const examination: Examination = {
@@ -76,7 +81,7 @@ export function closeHole(
     recording: input.recording,
     standardization: input.standardizationName,
     position: positionOf(gathered, place),
-    zones: zoneResults(input, { zones, place, refused, stream, noise: judgement.along }),
+    zones: zoneResults(input, { zones, place, refused, stream, noise: judgement.along, margin }),
     coverage: coverageFacts(gathered, { place, contact }),
     dropped: [...gathered.drops, ...unscreened(stream)],
     noise: {
@@ -86,12 +91,28 @@ export function closeHole(
       points: judgement.points,
       falseCalls: judgement.falseCalls
     },
+    ...(fit.told === undefined ? {} : { oversize: fit.told }),
     indications,
-    refusals: [...refused, ...checkMetals(standardization, input.hole), ...setup.unknown],
-    notes: notesOf(gathered),
+    refusals: [...refused, ...checkMetals(standardization, input.hole), ...hidden(zones, margin), ...setup.unknown],
+    notes: [...notesOf(gathered), ...fitNotes(fit)],
     picture: pictureOf(sheet, look.direction)
   }
   return { events, examination }
+}
+
+/** Zones in which the flaw sought would not be found, together: the first one's figures stand for all of its kind. */
+function hidden(zones: readonly Zone[], margin: Margin): readonly Refusal[] {
+  const each = zones.flatMap((zone) => {
+    const why = hiddenIn(zone, margin)
+    return why === undefined ? [] : [{ name: zone.name, why }]
+  })
+  const kinds = [...new Set(each.map(({ why }) => why))]
+  return kinds.map((why) =>
+    oversizeHidesFlaw(
+      each.flatMap((one) => (one.why === why ? [one.name] : [])),
+      why
+    )
+  )
 }
 
 /** What leaves the scale of the signal alone: a size stands although the hole as a whole was not examined. */

@@ -1,11 +1,12 @@
 import { PI } from '@trueloop/ground/numerics'
-import { type Measured, proposalOf, type SizedUnder, sizing } from '../evaluate/index.ts'
-import { type Covariance, type Interpreted, type Sheet, valuesOf } from '../interpret/index.ts'
+import { type Measured, proposalOf, type SizedUnder, sizeBehindLoss, sizing } from '../evaluate/index.ts'
+import { type Covariance, type Evidence, type Interpreted, type Sheet, valuesOf } from '../interpret/index.ts'
 import { fineAround, UNIT } from '../signal/index.ts'
 import { type FittedRows, longestChord } from '../standardize/index.ts'
 import type { Indication } from './examination.ts'
 import { bearingNotches, sizedBy } from './hole-bearing.ts'
 import type { Entry } from './hole-entries.ts'
+import { type Fit, lossInWords } from './hole-fit.ts'
 import type { HoleExamination, Located } from './hole-input.ts'
 import { foreignLayers } from './setup.ts'
 import { type Zone, zoneAt } from './zones.ts'
@@ -18,6 +19,7 @@ export interface Context {
   /** noise of the fitted size on one revolution */
   readonly noise: Covariance
   readonly withheld: readonly string[]
+  readonly fit: Fit
   readonly number: number
 }
 
@@ -56,9 +58,11 @@ export function indicationOf(entry: Entry, context: Context): Indication {
     crossedAlarm: one.crossedAlarm,
     class: one.class,
     cause: one.cause,
-    evidence: one.evidence,
+    evidence: [...one.evidence, ...weaker(context.fit, one.crossedAlarm)],
     measured,
-    size: sizedBy(bearingNotches(input.standardization), measured, { withheld, under: under(input) }),
+    size: sizeBehindLoss(measured, context.fit.share, (told) =>
+      sizedBy(bearingNotches(input.standardization), told, { withheld, under: under(input) })
+    ),
     proposal: proposalOf(one.class, withheld),
     snippet: {
       step: (2 * PI) / UNIT,
@@ -69,6 +73,14 @@ export function indicationOf(entry: Entry, context: Context): Indication {
       alongFrom: ridge.rows[0]!.at / UNIT
     }
   }
+}
+
+/** What an oversize hole makes of what was measured. */
+function weaker(fit: Fit, crossedAlarm: boolean): readonly Evidence[] {
+  const words = lossInWords(fit)
+  if (words === undefined) return []
+  const alarm = `the alarm level lowered to ${(fit.told?.alarm ?? 0).toFixed(3)} is ${crossedAlarm ? '' : 'not '}crossed`
+  return [{ what: 'oversize', sentence: `Amplitudes are as measured, and ${words}; ${alarm}.`, speaks: 'neither' }]
 }
 
 /** Ends along the axis and their middle; of a band the ends within which it lies. */

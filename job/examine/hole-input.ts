@@ -11,7 +11,10 @@ export interface HoleExamination {
   readonly standardization: Standardization
   /** name of the standardization document */
   readonly standardizationName: string
+  /** with its preparation as it was for this scan */
   readonly hole: Hole
+  /** how far the diameter of the standard's hole may be off by its certificate; absent: not stated, counted as 0 */
+  readonly standardTolerance_mm?: number
   readonly equipment: Equipment
   readonly rate_Hz: number
   /** whether the recording has an index channel */

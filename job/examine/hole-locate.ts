@@ -35,7 +35,11 @@ const nowhere = (refusal: Refusal): Found => ({ place: undefined, contact: undef
 function locateByScale({ technique, hole, standardization }: HoleExamination, stream: HoleStream): Found {
   const edges = findEdges(stream.trace.build())
   if (isRefusal(edges)) return nowhere(noContact(edges))
-  const contact = proveContact(edges, standardization, { motion: stream.walls[0]!, channels: stream.channels })
+  const contact = proveContact(edges, standardization, {
+    motion: stream.walls[0]!,
+    channels: stream.channels,
+    left: stream.left
+  })
   if (contact.inAir) return { place: undefined, contact, refused: contact.refused }
   const depth = depthOf(edges, { technique, hole, encoder: stream.encoder })
   if (isRefusal(depth)) return { place: undefined, contact, refused: [...contact.refused, depth] }
@@ -100,7 +104,7 @@ function contactOver(parts: readonly Part[], input: HoleExamination, stream: Hol
     const edges = findEdges(trace)
     if (isRefusal(edges)) return edges
     const motion = stream.walls[i] ?? new WallMotion(standardization)
-    all.push(proveContact(edges, standardization, { motion, channels: stream.channels, named }))
+    all.push(proveContact(edges, standardization, { motion, channels: stream.channels, named, left: stream.left }))
   }
   return {
     checks: onceEach(

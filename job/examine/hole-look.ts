@@ -50,25 +50,26 @@ interface Settled {
   readonly technique: HoleExamination['technique']
   readonly diameter_mm: number
   readonly numbers: Detection
+  readonly left: number
   readonly look: Look
 }
 
-export function lookOf(input: HoleExamination, numbers: Detection): Look {
+/** @param left least share of an answer that is left in this hole: the alarm level is lowered by it, and never raised */
+export function lookOf(input: HoleExamination, numbers: Detection, left = 1): Look {
   const { technique, standardization, hole } = input
   const { diameter_mm } = hole
   const before = settled.get(standardization)
-  if (before?.technique === technique && before.diameter_mm === diameter_mm && areSame(before.numbers, numbers)) {
-    return before.look
-  }
-  const look = freshLook(input, numbers)
-  settled.set(standardization, { technique, diameter_mm, numbers, look })
+  const isSame = before?.technique === technique && before.diameter_mm === diameter_mm && before.left === left
+  if (isSame && areSame(before.numbers, numbers)) return before.look
+  const look = freshLook(input, numbers, left)
+  settled.set(standardization, { technique, diameter_mm, numbers, left, look })
   return look
 }
 
 /** Declared numbers are one record as long as none was moved. */
 const areSame = (a: Detection, b: Detection): boolean => a === b || JSON.stringify(a) === JSON.stringify(b)
 
-function freshLook(input: HoleExamination, numbers: Detection): Look {
+function freshLook(input: HoleExamination, numbers: Detection, left: number): Look {
   const { technique, standardization, hole } = input
   const band = bandOf(technique, hole.diameter_mm)
   const step = gridStep(band)
@@ -88,7 +89,7 @@ function freshLook(input: HoleExamination, numbers: Detection): Look {
     notchPhases: phasesOf(standardization.notches, namedPhase, numbers),
     namedPhase,
     direction: { x: cos(namedPhase), y: sin(namedPhase) },
-    alarm: alarmOf(input),
+    alarm: alarmOf(input, left),
     spacing,
     perWidth,
     twin_m: twinOf(standardization, 2e-3 * technique.lobe_spacing_mm),
@@ -119,11 +120,15 @@ export const squareOf = (weights: Float64Array): number =>
 
 const NONE: Covariance = { xx: 0, xy: 0, yy: 0 }
 
-/** A share of the named notch; its vertical peak-to-peak comes from the form that the reference scan gave. */
-function alarmOf({ technique, standardization }: HoleExamination): Alarm {
+/**
+ * A share of the named notch; its vertical peak-to-peak comes from the form that the reference scan gave. Lower where an
+ * oversize hole weakens answers: what would cross the alarm in the standard's hole crosses it here.
+ */
+function alarmOf({ technique, standardization }: HoleExamination, left: number): Alarm {
   const { y } = standardization.form
   const vertical = Math.max(...y) - Math.min(...y)
-  return { share: technique.alarm.share, swing: technique.alarm.share * vertical }
+  const share = technique.alarm.share * Math.min(1, left)
+  return { share, swing: share * vertical }
 }
 
 const phaseOf = ({ fitted }: NotchReading): number => lineOf(fitted.x, fitted.y)

@@ -41,6 +41,48 @@ export const tooLong = (): Refusal =>
     remedy: 'cut the recording to one pass, or scan the hole again'
   })
 
+interface Wider {
+  readonly wider_mm: number
+  readonly doubt_mm: number
+  /** largest loss; undefined where the technique says nothing of the coil */
+  readonly worst_dB: number | undefined
+}
+
+const widerText = ({ wider_mm, doubt_mm, worst_dB }: Wider): string => {
+  const loss = worst_dB === undefined ? 'a loss that is not known' : `a loss of up to ${worst_dB.toFixed(1)} dB`
+  return `a hole ${wider_mm.toFixed(3)} mm wider than that of the standard, known to ${doubt_mm.toFixed(3)} mm: ${loss}`
+}
+
+const nearer = 'standardize with a probe and a reference standard of this diameter, and scan the hole again'
+
+export const oversizeWithoutLimit = (wider: Wider): Refusal =>
+  refuse('examine/oversize-without-limit', {
+    found: widerText(wider),
+    needed: 'what the technique says of such a hole: a largest loss, or a difference shown to be harmless',
+    remedy: `let the procedure's author state technique.oversize; or ${nearer}`
+  })
+
+export const oversizeBeyondLoss = (wider: Wider, most_dB: number): Refusal =>
+  refuse('examine/oversize-beyond-limit', {
+    found: widerText(wider),
+    needed: `a loss of at most ${most_dB} dB at worst, as the technique has it`,
+    remedy: nearer
+  })
+
+export const oversizeBeyondHarmless = (wider: Wider, harmless_mm: number): Refusal =>
+  refuse('examine/oversize-beyond-limit', {
+    found: widerText(wider),
+    needed: `at most ${harmless_mm} mm wider, its doubt included, as an oversize reference hole has shown`,
+    remedy: nearer
+  })
+
+export const oversizeHidesFlaw = (zones: readonly string[], why: string): Refusal =>
+  refuse('examine/oversize-hides-flaw', {
+    found: `${zones.join(', ')}: ${why}`,
+    needed: 'a flaw of the size sought that stands above what finds it',
+    remedy: `${nearer}; what was found in these zones stands`
+  })
+
 export const pitchTooLarge = (pitch_m: number, most_m: number): readonly Refusal[] =>
   pitch_m <= most_m
     ? []

@@ -24,6 +24,8 @@ export interface StreamRule {
   readonly speed: { readonly samples: number; readonly tolerance: number }
   /** passes through the metal whose wall motion is kept apart */
   readonly passes: number
+  /** least share of an answer that is left in this hole: the step from air to metal is smaller by no more */
+  readonly left: number
 }
 
 const MOST_STRETCHES = 4096
@@ -142,6 +144,11 @@ export class HoleStream {
     for (const event of events) this.#events.push(event)
   }
 
+  /** Least share of an answer that is left in this hole. */
+  get left(): number {
+    return this.#rule.left
+  }
+
   /** How far each recorded channel moved over the whole pass. */
   get channels(): Channels {
     return { x: this.#moved.x.width, y: this.#moved.y.width }
@@ -159,15 +166,16 @@ export class HoleStream {
 
   #placeOf({ mean, step }: ScannedUnit): { readonly metal: boolean; readonly air: boolean } {
     this.#air ??= { x: average(mean.x), y: average(mean.y) }
-    const { airStep, turn } = this.#rule.standardization
+    const { left, standardization } = this.#rule
+    const { airStep, turn } = standardization
     const square = airStep.x * airStep.x + airStep.y * airStep.y
     let [metal, air] = [true, true]
     for (let i = 0; i < mean.x.length && (metal || air); i += MEAN_STEP / step) {
       const x = this.#air.x - mean.x[i]!
       const y = this.#air.y - mean.y[i]!
       const share = ((x * turn.x - y * turn.y) * airStep.x + (x * turn.y + y * turn.x) * airStep.y) / square
-      metal &&= share >= IN_METAL.least && share <= IN_METAL.most
-      air &&= share <= IN_AIR
+      metal &&= share >= IN_METAL.least * left && share <= IN_METAL.most
+      air &&= share <= IN_AIR * left
     }
     return { metal, air }
   }

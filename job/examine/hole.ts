@@ -2,6 +2,7 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { detection, valuesOf } from '../interpret/index.ts'
 import { AngleRuler, DropLog, Scanning } from '../signal/index.ts'
 import { closeHole } from './hole-close.ts'
+import { fitOf } from './hole-fit.ts'
 import type { HoleExamination } from './hole-input.ts'
 import { passesOf } from './hole-locate.ts'
 import { lookOf } from './hole-look.ts'
@@ -15,14 +16,16 @@ import type { Run } from './recipe.ts'
 export function openHole(input: HoleExamination): Result<Run> {
   const { technique, standardization } = input
   const numbers = valuesOf(detection, input.moved?.detection)
-  const look = lookOf(input, numbers)
+  const fit = fitOf(input)
+  const look = lookOf(input, numbers, fit.share.least)
   const drops = new DropLog()
   const { step, noise, weights, direction, alarm, band, kernels } = look
   const screen = { single: numbers.singleScreen, joined: numbers.joinedScreen }
   const nominal = (60 * input.rate_Hz) / technique.rotation_rpm
   const speed = { samples: nominal, tolerance: technique.speed_tolerance }
   const passes = passesOf(technique)
-  const rule = { standardization, step, noise, screen, weights, direction, alarm: alarm.swing, speed, passes }
+  const { least: left } = fit.share
+  const rule = { standardization, step, noise, screen, weights, direction, alarm: alarm.swing, speed, passes, left }
   const stream = new HoleStream(rule, drops)
   const scanning = new Scanning(kernels, (unit) => stream.take(unit))
   const ruler = new AngleRuler(
@@ -50,7 +53,7 @@ export function openHole(input: HoleExamination): Result<Run> {
       if (isRefusal(turning)) return turning
       stream.end()
       const before = stream.events()
-      const closed = closeHole(input, { stream, turning, drops: drops.entries(), look, numbers })
+      const closed = closeHole(input, { stream, turning, drops: drops.entries(), look, fit, numbers })
       stream.release()
       return { events: [...before, ...closed.events], examination: closed.examination }
     }

@@ -4,6 +4,7 @@ export type {
   Drop,
   Examination,
   Indication,
+  Oversize,
   Picture,
   PositionBasis,
   Snippet,

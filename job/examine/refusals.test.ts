@@ -275,6 +275,9 @@ it('has no code that no test here provokes', () => {
       'examine/notch-along-lift-off',
       'examine/pitch-too-large',
       'examine/too-long-for-depth',
+      'examine/oversize-without-limit',
+      'examine/oversize-beyond-limit',
+      'examine/oversize-hides-flaw',
       'examine/nothing-to-see'
     ].sort()
   )

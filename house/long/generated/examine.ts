@@ -46,7 +46,7 @@ interface Runs<T> {
   readonly close: () => Result<T>
 }
 
-function ran<T>(run: Runs<T>, recording: Recording): Result<T> {
+export function ran<T>(run: Runs<T>, recording: Recording): Result<T> {
   for (const segment of segmentsOf(recording)) {
     const taken = run.take(segment)
     if (isRefusal(taken)) return taken

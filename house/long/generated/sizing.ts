@@ -39,24 +39,34 @@ export function* sizingRows(part: TrialPart): Generator<SizingRow> {
 function flawsOf(setup: string, { hole, examination }: Examined): readonly SizedRow[] {
   const calls = examination === undefined ? [] : callsOf(examination)
   const finds = findsOf({ truth: hole.truth, calls })
-  return hole.truth.flaws.map((flaw) => {
-    const find = finds.find((one) => one.flaw === flaw)
-    const indication = calls.find((call) => call === find?.call)?.indication
-    const { place, depth_mm, length_mm } = flaw
-    const row = { setup, hole: hole.id, place, depth_mm, length_mm }
-    if (indication === undefined) return { ...row, said: 'not found', why: [] }
-    const { size } = indication
-    return {
-      ...row,
-      said: size.depth_mm !== undefined ? 'value' : (size.lower_mm ?? size.upper_mm) ? 'bounds' : 'withheld',
-      placedAs: indication.place,
-      ...(size.depth_mm === undefined ? {} : { value_mm: size.depth_mm }),
-      ...(size.lower_mm === undefined ? {} : { lower_mm: size.lower_mm }),
-      ...(size.upper_mm === undefined ? {} : { upper_mm: size.upper_mm }),
-      ...(size.basis === undefined ? {} : { basis: size.basis }),
-      why: [...(size.why ?? []).map(({ code }) => code), ...size.withheld]
-    }
-  })
+  return hole.truth.flaws.map((flaw) => sizedRow(setup, { hole: hole.id, flaw, calls, finds }))
+}
+
+interface Called {
+  readonly hole: string
+  readonly flaw: TrueFlaw
+  readonly calls: ReturnType<typeof callsOf>
+  readonly finds: ReturnType<typeof findsOf>
+}
+
+/** What was said of one flaw. */
+export function sizedRow(setup: string, { hole, flaw, calls, finds }: Called): SizedRow {
+  const find = finds.find((one) => one.flaw === flaw)
+  const indication = calls.find((call) => call === find?.call)?.indication
+  const { place, depth_mm, length_mm } = flaw
+  const row = { setup, hole, place, depth_mm, length_mm }
+  if (indication === undefined) return { ...row, said: 'not found', why: [] }
+  const { size } = indication
+  return {
+    ...row,
+    said: size.depth_mm !== undefined ? 'value' : (size.lower_mm ?? size.upper_mm) ? 'bounds' : 'withheld',
+    placedAs: indication.place,
+    ...(size.depth_mm === undefined ? {} : { value_mm: size.depth_mm }),
+    ...(size.lower_mm === undefined ? {} : { lower_mm: size.lower_mm }),
+    ...(size.upper_mm === undefined ? {} : { upper_mm: size.upper_mm }),
+    ...(size.basis === undefined ? {} : { basis: size.basis }),
+    why: [...(size.why ?? []).map(({ code }) => code), ...size.withheld]
+  }
 }
 
 /** Of values with an interval at 95 %. */

@@ -68,6 +68,7 @@ export interface HoleChange {
   readonly hole?: Partial<Hole>
   readonly equipment?: Partial<Equipment>
   readonly standardization?: Standardization
+  readonly standardTolerance_mm?: number
 }
 
 export interface Examined {
@@ -90,7 +91,8 @@ export function examinedFrom(
       equipment: { ...equipment, ...change.equipment },
       rate_Hz: of.rate_Hz,
       indexed: of.indexed,
-      recording: 'recording'
+      recording: 'recording',
+      ...(change.standardTolerance_mm === undefined ? {} : { standardTolerance_mm: change.standardTolerance_mm })
     })
   )
   const events: ExamineEvent[] = []
