@@ -122,14 +122,16 @@ const voidsSize = ({ code }: Refusal): boolean => !SCALE_STANDS.includes(code)
 
 function wholeRefusals(
   input: HoleExamination,
-  { stream, turning }: Gathered,
+  { stream, turning, look }: Gathered,
   judgement: Judgement
 ): readonly Refusal[] {
+  const { share: alarm } = look.alarm
+  const tooLoud = judgement.tooNoisy || judgement.level * judgement.hole > alarm
   const speed = speedOutside(input.standardization, input.equipment.filters, turning.speed)
   return [
     ...(speed === undefined ? [] : [speed]),
     ...(turning.clipped > 0 ? [clipped(turning.clipped)] : []),
-    ...(judgement.tooNoisy ? [tooNoisy(judgement)] : []),
+    ...(tooLoud ? [tooNoisy({ ...judgement, threshold: alarm })] : []),
     ...(stream.screening.tracker.overflow ? [tooMany()] : [])
   ]
 }
@@ -160,7 +162,8 @@ function interpretAll(
     candidates,
     notchPhases: look.notchPhases,
     namedPhase: look.namedPhase,
-    alarm: look.alarm.share,
+    // not as lowered for an oversize hole: another ceiling would move the looks, and take away what they find
+    alarm: technique.alarm.share,
     swing: look.alarm.swing,
     answer: look.answer,
     spacing: look.spacing,
