@@ -86,12 +86,17 @@ async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): 
   }
 }
 
-/** Documents of the people who sign these entries, at hand before the rule looks. */
+const documentsOf = (entry: Entry): readonly string[] => [
+  ...[signatureOf(entry)?.person ?? []].flat(),
+  ...(entry.kind === 'technique-confirmed' ? [entry.technique] : [])
+]
+
+/** Documents that the rule asks for: of the people who sign these entries, and of what they approve. */
 async function witnessOf(step: Transaction<Tables>, entries: readonly Entry[]): Promise<Witness> {
   const texts = new Map<string, string>()
-  for (const person of new Set(entries.flatMap((entry) => signatureOf(entry)?.person ?? []))) {
-    const text = await textOf(step, person)
-    if (text !== undefined) texts.set(person, text)
+  for (const name of new Set(entries.flatMap(documentsOf))) {
+    const text = await textOf(step, name)
+    if (text !== undefined) texts.set(name, text)
   }
   return { document: (hash) => texts.get(hash), holds: signatureHolds }
 }

@@ -190,6 +190,26 @@ describe('what is refused, nothing recorded of it', () => {
     expect(await rowsOf(sheet)).toEqual([])
   })
 
+  it('a technique that nobody has signed for, where the archive has registers', async () => {
+    const sheet = demoJob(folder, few)
+    const registers = { sheet, folder, archive, registers: true }
+    expect(codes((await runChain(registers)).refusals)).toEqual(['chain/not-approved'])
+    await untouched(sheet)
+    got(await openJob(registers))
+    const before = await stateOf(sheet)
+    expect(before).toMatchObject({ opened: { signing: 'required' } })
+    expect(before.confirmed).toBeUndefined()
+    expect(codes((await runChain({ sheet, folder, archive })).refusals)).toEqual(['chain/not-approved'])
+    expect((await stateOf(sheet)).count).toBe(before.count)
+  })
+
+  it('another method of examination than the technique was approved with', async () => {
+    const sheet = demoJob(folder, few)
+    const other = { ...sheet, technique: { ...sheet.technique, approved_method: 999 } }
+    expect(codes((await run(other)).refusals)).toEqual(['chain/another-method'])
+    await untouched(sheet)
+  })
+
   it('files that are not there, each at its place', async () => {
     const sheet = demoJob(folder, few)
     rmSync(join(folder, 'hole-P01.wav'))

@@ -2,6 +2,8 @@ import { refuser } from '@trueloop/ground/refusal'
 
 /** Every reason for which a job's recordings are not led through the chain. */
 export const codes = [
+  'chain/not-approved',
+  'chain/another-method',
   'chain/no-recording',
   'chain/same-content',
   'chain/order-differs',

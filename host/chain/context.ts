@@ -5,6 +5,7 @@ import { type Entry, type EntryOf, type EntryRow, entryId, type JobState, replay
 import type { Archive } from '../archive/index.ts'
 import { type Moment, now } from '../clock/index.ts'
 import type { Crew } from '../crew/index.ts'
+import { type Signer, signedEntry } from '../decide/index.ts'
 import { sha256 } from '../hash/index.ts'
 import type { Placer } from '../sheet/index.ts'
 
@@ -31,12 +32,18 @@ export interface ChainInput {
   readonly clock?: () => Moment
   readonly signal?: AbortSignal
   readonly tell?: (progress: Progress) => void
+  /** the archive has registers: what people state is signed, and nothing is examined by an unsigned technique */
+  readonly registers?: boolean
+  /** signs what the sheet corrects */
+  readonly signer?: Signer
   /** examines scans side by side; absent: one after the other, in this thread. What is recorded is the same. */
   readonly crew?: Crew
 }
 
 type Draft<E> = E extends Entry ? Omit<E, 'id' | 'at' | 'by' | 'version'> : never
 export type EntryDraft = Draft<Entry>
+
+const given = (clock: ChainInput['clock']) => (clock === undefined ? {} : { clock })
 
 /** The chain at work on one job: what its record holds, and how it grows. */
 export class JobContext {
@@ -75,7 +82,11 @@ export class JobContext {
 
   /** An entry by the program or by the person who examines, made now. `about` decides what counts as the same entry. */
   entry(draft: EntryDraft, about: unknown, by: 'person' | 'program' = 'program'): Entry {
-    const name = by === 'person' ? this.input.sheet.examined_by : 'Trueloop'
+    const { signer, sheet } = this.input
+    if (draft.kind === 'corrected' && signer !== undefined) {
+      return signedEntry(this.all, draft, { job: sheet.job.id, signer, ...given(this.input.clock) })
+    }
+    const name = by === 'person' ? sheet.examined_by : 'Trueloop'
     const at = (this.input.clock ?? now)()
     return { ...draft, version: 1, id: entryId(sha256, about), at, by: { kind: by, name } } as Entry
   }

@@ -1,8 +1,10 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { checkConfirmed, responsesOf, type Sheet } from '@trueloop/job/plan'
-import { canonical, type Entry, type EntryOf } from '@trueloop/job/record'
+import { canonical, type Entry, type EntryOf, type JobState } from '@trueloop/job/record'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
+import { examineMethod } from './examine.ts'
+import { nameOf } from './hash.ts'
 
 export interface Opened {
   readonly job: string
@@ -55,6 +57,41 @@ export const unconfirmed = ({ sheet, place }: Pick<ChainInput, 'sheet' | 'place'
   return no === undefined ? undefined : (place ?? ((one) => one))(no)
 }
 
+/**
+ * The same for a record at hand. With registers only the signed approval of the technique in force counts, and of the
+ * documents that go with it; `chain/not-approved`, `chain/another-method`.
+ */
+export function notApproved(context: JobContext): Refusal | undefined {
+  const { input, state } = context
+  if (signingOf(context).signing !== 'required') return unconfirmed(input) ?? otherMethod(input.sheet, state)
+  const technique = nameOf(input.sheet.technique)
+  const { ratios, studies } = responsesOf(input.sheet)
+  const approved = state?.confirmed?.technique === technique && state.confirmed.signed !== false
+  const covered = [...ratios, ...studies].every((one) => state?.confirmed?.documents?.includes(nameOf(one)) === true)
+  if (approved && covered) return otherMethod(input.sheet, state)
+  return refuse('chain/not-approved', {
+    found: approved
+      ? 'documents of how cracks answer that nobody has signed for'
+      : 'a technique that nobody has signed for',
+    needed: `the signed approval of ${input.sheet.technique.approver ?? 'a Level III'}`,
+    remedy: 'open the job: plan JOB-SHEET; then approve JOB --as NAME'
+  })
+}
+
+/** A method that was not accepted for the technique may find otherwise. */
+function otherMethod({ technique, ...sheet }: Sheet, state: JobState | undefined): Refusal | undefined {
+  const now = examineMethod({ technique, ...sheet } as Sheet)
+  const accepted = state?.confirmed?.technique === nameOf(technique) ? state.confirmed.method : undefined
+  const asked = accepted ?? technique.approved_method
+  if (asked === undefined || asked === now) return undefined
+  return refuse('chain/another-method', {
+    found: `method ${now} of examination in this program`,
+    needed: `method ${asked}, which was accepted for this technique`,
+    remedy:
+      'validate this program, and let the Level III approve the technique again with it; or use the program that has the other method'
+  })
+}
+
 type Place = EntryOf<'job-opened'>['places'][number]
 
 function placesOf(sheet: Sheet): Place[] {
@@ -71,13 +108,14 @@ const factsOf = ({ job, technique, people, examined_by, equipment, ...rest }: Sh
   people,
   examinedBy: examined_by,
   equipment,
+  ...(technique.second_look === undefined ? {} : { secondLook: technique.second_look }),
   places: placesOf({ job, technique, people, examined_by, equipment, ...rest } as Sheet)
 })
 
 function opening(context: JobContext, reason: string | undefined): Result<readonly Entry[]> {
   const { sheet } = context.input
-  const facts = factsOf(sheet)
   const before = context.state?.opened
+  const facts = { ...factsOf(sheet), ...signingOf(context) }
   const about = { kind: 'job-opened', job: sheet.job.id }
   if (before === undefined) return [context.entry({ kind: 'job-opened', ...facts }, about, 'person')]
   const { id, at, by, kind: _, version: __, ...recorded } = before
@@ -86,6 +124,12 @@ function opening(context: JobContext, reason: string | undefined): Result<readon
   const becomes = JSON.parse(canonical({ kind: 'job-opened', version: 1, id, at, by, ...facts }))
   const again = { ...about, becomes, after: context.rows.length }
   return [context.entry({ kind: 'corrected', corrects: id, reason, becomes }, again, 'person')]
+}
+
+/** A job keeps what it was opened with: registers that came later do not change it. */
+const signingOf = ({ state, input }: JobContext): Pick<EntryOf<'job-opened'>, 'signing'> => {
+  const required = state === undefined ? input.registers === true : state.opened.signing === 'required'
+  return required ? { signing: 'required' } : {}
 }
 
 function differs({ input }: JobContext, recorded: object, facts: object): Refusal {
@@ -150,7 +194,7 @@ async function storeDocuments(context: JobContext): Promise<Result<Documents>> {
 
 function confirmation(context: JobContext, technique: string): readonly Entry[] {
   const { confirmed } = context.input.sheet
-  if (confirmed === undefined) return []
+  if (confirmed === undefined || signingOf(context).signing === 'required') return []
   const { by: name, level, on } = confirmed
   const before = context.state?.confirmed
   const same = before !== undefined && before.technique === technique

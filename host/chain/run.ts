@@ -2,7 +2,7 @@ import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
 import { keepAll } from './keep.ts'
-import { openingIn, unconfirmed } from './open.ts'
+import { notApproved, openingIn } from './open.ts'
 import { type ChainRun, Walk, type Wanted } from './walk.ts'
 
 /**
@@ -12,10 +12,10 @@ import { type ChainRun, Walk, type Wanted } from './walk.ts'
  * A reference scan that is refused ends the run. A scan that is refused is recorded as not examined; the others go on.
  */
 export async function runChain(input: ChainInput, wanted: Wanted = {}): Promise<ChainRun> {
-  const no = unconfirmed(input) ?? unknownSubject(input, wanted)
-  if (no !== undefined) return refusedRun([no])
   const context = await JobContext.open(input)
   if (isRefusal(context)) return refusedRun([context])
+  const no = notApproved(context) ?? unknownSubject(input, wanted)
+  if (no !== undefined) return refusedRun([no])
   const opening = await openingIn(context)
   if (isRefusal(opening)) return refusedRun([opening])
   const walk = new Walk(context, wanted, opening.entries)

@@ -104,15 +104,15 @@ describe('a day of decisions', () => {
   })
 
   it('has the technique approved by a Level III, with the documents that belong to it', async () => {
-    expect(codeOf(await approveTechnique('2026-03-14', as(three)))).toBe('decide/nothing-decided')
+    expect(codeOf(await approveTechnique({ on: '2026-03-14' }, as(three)))).toBe('decide/nothing-decided')
     const technique = got(await archive.storeDocument('technique', { invented: true }))
     const stored = { ...opened('J', ['1']), kind: 'document-stored', id: 'technique', document: technique }
     const { kind, version, id, at, by, document } = { ...stored, version: 1 as const }
     const entry = { kind, version, id, at, by, document, what: 'technique' } as Entry
     got(await archive.append('J', (await now()).count, [entry]))
-    expect(codeOf(await approveTechnique('2026-03-14', as(two)))).toBe('record/no-right')
-    got(await approveTechnique('2026-03-14', as(three)))
-    expect((await now()).confirmed).toMatchObject({ name: 'C. Three', level: 'III', technique })
+    expect(codeOf(await approveTechnique({ on: '2026-03-14' }, as(two)))).toBe('record/no-right')
+    got(await approveTechnique({ on: '2026-03-14', method: 2 }, as(three)))
+    expect((await now()).confirmed).toMatchObject({ name: 'C. Three', level: 'III', technique, method: 2 })
   })
 })
 

@@ -83,15 +83,18 @@ export const takeOver = (signing: Signing): Promise<Result<Decided>> =>
     return waiting === undefined ? noHandover(name) : [{ kind: 'taken-over', of: waiting.handed.id }]
   })
 
-/** Approves the technique in force, and the documents of how cracks answer that the job holds. */
-export const approveTechnique = (on: string, signing: Signing): Promise<Result<Decided>> =>
+/** Approves the technique in force with a method of examination, and the documents of how cracks answer that the job holds. */
+export const approveTechnique = (
+  { on, method }: { readonly on: string; readonly method?: number },
+  signing: Signing
+): Promise<Result<Decided>> =>
   write(signing, ({ state: { technique, documents } }) => {
     if (technique === undefined) return nothingDecided('the technique')
     const { name, level } = signing.signer.row
     const others = documents.filter(({ what }) => what === 'response ratio' || what === 'response study')
     const hashes = [...new Set(others.map(({ document }) => document))]
     const approved = hashes.length === 0 ? {} : { documents: hashes }
-    return [{ kind: 'technique-confirmed', technique, name, level, on, ...approved }]
+    return [{ kind: 'technique-confirmed', technique, name, level, on, ...given({ method }), ...approved }]
   })
 
 async function write(

@@ -2,6 +2,7 @@ import type { Refusal } from '@trueloop/ground/refusal'
 import { checkConfirming } from './check/confirming.ts'
 import { checkMagnetism } from './check/magnetism.ts'
 import { doubles, unknownName } from './check/names.ts'
+import { checkPaper, checkStackUp } from './check/paper.ts'
 import { checkPeople } from './check/people.ts'
 import { checkPreparation } from './check/preparation.ts'
 import { checkReaming } from './check/reaming.ts'
@@ -17,6 +18,7 @@ import type { HoleSheet, Sheet, WeldSheet } from './sheet.ts'
  */
 export const checkSheet = (sheet: Sheet): readonly Refusal[] => [
   ...checkPeople(sheet),
+  ...checkPaper(sheet),
   ...checkDays(sheet),
   ...checkTimes(sheet),
   ...checkFiles(sheet),
@@ -44,6 +46,7 @@ function checkHoles(sheet: HoleSheet): readonly Refusal[] {
     ...unknownName({ ...alarm, known: new Set(notches), code: 'plan/unknown-notch' }),
     ...sheet.holes.flatMap(checkHole),
     ...checkReaming(sheet),
+    ...checkStackUp(sheet),
     ...checkStandard(standard),
     ...checkMagnetism(sheet),
     ...checkPreparation(sheet),

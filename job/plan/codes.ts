@@ -17,6 +17,8 @@ export const codes = [
   'plan/notch-name-differs',
   'plan/heat-treatment-differs',
   'plan/not-confirmed',
+  'plan/other-approver',
+  'plan/stack-up-differs',
   'plan/no-reference-first',
   'plan/nothing-to-confirm',
   'plan/set-up-differs',

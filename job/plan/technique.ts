@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { paperShape } from './paper.ts'
 import { day, parameter, text } from './parameter.ts'
 import { holeProbeSchema, oversizeSchema } from './preparation.ts'
 import { reamRulesSchema } from './reaming.ts'
@@ -47,11 +48,6 @@ export const equipmentChangeSchema = z.strictObject({
   gain: setupText('Gain of the instrument').optional(),
   filters: setupText('Filters of the instrument before the recording, "none" where there are none').optional(),
   entered_by: setupText('Who entered these values').optional()
-})
-
-export const procedureSchema = z.strictObject({
-  id: text('Procedure that authorizes the technique'),
-  revision: text('Revision of the procedure')
 })
 
 export const bandSchema = z
@@ -108,10 +104,22 @@ export const handFeedSchema = z
   })
   .describe('How the probe is fed by hand; the feed never runs backward within a stroke')
 
+const layerSchema = z.strictObject({
+  metal: text('Metal of the layer'),
+  thickness_mm: mm('Thickness of the layer', 300),
+  tolerance_mm: mm('How far the thickness may be off', 20).optional()
+})
+
 export const holeTechniqueSchema = z.strictObject({
   application: z.literal('fastener hole'),
-  procedure: procedureSchema,
+  ...paperShape,
   metal: text('Metal of the wall, as the certificate names it'),
+  stack_up: z
+    .array(layerSchema)
+    .min(1)
+    .max(21)
+    .optional()
+    .describe('Layers that this technique is for, from the entry face; holes of another stack-up are refused'),
   frequency_kHz: parameter({
     unit: 'kHz',
     least: 1,
@@ -189,7 +197,7 @@ export const holeTechniqueSchema = z.strictObject({
 
 export const weldTechniqueSchema = z.strictObject({
   application: z.literal('weld'),
-  procedure: procedureSchema,
+  ...paperShape,
   metal: text('Metal of the weld and the parent plate'),
   frequency_kHz: parameter({
     unit: 'kHz',
@@ -228,7 +236,7 @@ export const weldTechniqueSchema = z.strictObject({
 
 export const loopTechniqueSchema = z.strictObject({
   application: z.literal('loop'),
-  procedure: procedureSchema,
+  ...paperShape,
   min_signal_to_noise: parameter({
     unit: '1',
     least: 2,

@@ -5,7 +5,7 @@ import { closedComplaint, decisionComplaint } from './deciding.ts'
 import { parseEntry } from './entry.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { replay } from './replay.ts'
-import { notSigned, signatureComplaint } from './rights.ts'
+import { approverComplaint, notSigned, signatureComplaint } from './rights.ts'
 import { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
 import type { Witness } from './signing.ts'
 
@@ -116,6 +116,7 @@ function statedComplaint({ grown, chain, entry }: Following): Refusal<Code> | un
   return (
     notSigned(entry, openingOf(rows).signing) ??
     signatureComplaint(entry, signing) ??
+    approverComplaint(entry, chain.witness) ??
     (decides.includes(entry.kind) ? decisionComplaint(entry, replay(rows)) : undefined)
   )
 }

@@ -14,6 +14,7 @@ export const codes = [
   'record/not-signed',
   'record/bad-signature',
   'record/no-right',
+  'record/other-approver',
   'record/person-expired',
   'record/same-person',
   'record/no-reason',

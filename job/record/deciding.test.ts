@@ -19,12 +19,15 @@ const people = [one, two, three, other]
 /** A record as a test grows it; what is refused leaves it as it was. */
 class Book {
   rows: readonly EntryRow[] = []
+  readonly texts = new Map<string, string>()
   constructor(entries: readonly Entry[]) {
     const no = this.add(...entries)
     if (no !== undefined) throw new Error(no)
   }
   add(...entries: readonly Entry[]): Code | string | undefined {
-    const done = append(chainOf('J', this.rows, witnessOf(people)), { expectedSeq: this.rows.length, entries }, sha256)
+    const { document, holds } = witnessOf(people)
+    const witness = { document: (hash: string) => this.texts.get(hash) ?? document(hash), holds }
+    const done = append(chainOf('J', this.rows, witness), { expectedSeq: this.rows.length, entries }, sha256)
     if (isRefusal(done)) return done.code
     this.rows = [...this.rows, ...done.fresh]
     return undefined
@@ -142,6 +145,18 @@ describe('who may', () => {
     const { count } = replay(book.rows)
     expect(book.sign(by, draft)).toBe(code)
     expect(replay(book.rows).count).toBe(count)
+  })
+
+  it('only the Level III whom a technique names approves it', () => {
+    const text = '{"approver":"C. Three"}'
+    const book = scanned([])
+    const fourth = invent('E. Four', 'III')
+    people.push(fourth)
+    book.texts.set(sha256(text), text)
+    book.add(personStored(fourth), { ...personStored(three), ...head(), what: 'technique', document: sha256(text) })
+    const named = (by: Invented) => ({ ...approval(by), technique: sha256(text) })
+    expect(book.sign(fourth, named(fourth))).toBe('record/other-approver')
+    expect(book.sign(three, named(three))).toBeUndefined()
   })
 
   it('a Level III approves, and attaches what was demonstrated, printed while its conditions hold', () => {

@@ -114,3 +114,16 @@ export const notSigned = (entry: Entry, signing: 'required' | undefined): Refusa
     remedy: 'say who signs, and unlock their key'
   })
 }
+
+/** A technique that names who answers for it is approved by that person alone. */
+export function approverComplaint(entry: Entry, witness: Witness | undefined): Refusal<Code> | undefined {
+  if (entry.kind !== 'technique-confirmed' || entry.signed === false) return undefined
+  const text = witness?.document(entry.technique)
+  const { approver } = (text === undefined ? {} : JSON.parse(text)) as { readonly approver?: string }
+  if (approver === undefined || approver === entry.by.name) return undefined
+  return refuse('record/other-approver', {
+    found: `an approval by ${entry.by.name}`,
+    needed: `that of ${approver}, whom the technique names`,
+    remedy: 'let the named person approve it'
+  })
+}

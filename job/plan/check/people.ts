@@ -7,7 +7,9 @@ import { doubles, unknownName } from './names.ts'
 
 /** An unconfirmed technique can't be examined with: plan/not-confirmed. Planning and scanning may go on. */
 export function checkConfirmed(sheet: Sheet): Refusal | undefined {
-  if (sheet.confirmed !== undefined) return undefined
+  const { proposed = [] } = sheet.technique
+  if (sheet.confirmed !== undefined && proposed.length === 0) return undefined
+  if (sheet.confirmed !== undefined) return stillProposed(proposed)
   return refuse('plan/not-confirmed', {
     found: 'a technique that nobody has confirmed',
     needed: 'the name, level and day of the person who confirms it',
@@ -15,6 +17,16 @@ export function checkConfirmed(sheet: Sheet): Refusal | undefined {
     where: { path: 'confirmed' }
   })
 }
+
+/** A word in the sheet does not confirm what was proposed; a signed approval of the technique does. */
+const stillProposed = (proposed: readonly string[]): Refusal =>
+  refuse('plan/not-confirmed', {
+    found: `values that were proposed and that nobody has signed for: ${proposed.join(', ')}`,
+    needed: 'the signed approval of the named Level III, or values taken from the procedure',
+    remedy:
+      'let that person approve the technique with their key; or state the values of the procedure and take the keys out of `proposed`',
+    where: { path: 'technique.proposed' }
+  })
 
 export const checkPeople = (sheet: Sheet): readonly Refusal[] => [
   ...doubles(

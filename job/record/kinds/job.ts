@@ -49,6 +49,8 @@ export const techniqueConfirmed = z.strictObject({
   name: z.string().min(1),
   level: z.enum(['I', 'II', 'III']),
   on: z.string(),
+  /** number of the method of examination that is accepted with it */
+  method: z.number().int().optional(),
   /** documents that are approved with it, by the same person */
   documents: z.array(hashSchema).min(1).optional(),
   signed: signedSchema

@@ -18,10 +18,28 @@ function techniqueBlocks({ technique }: ReportInput): readonly Block[] {
       block: 'facts',
       facts: [
         { label: 'Technique', value: `${procedure.id}, revision ${procedure.revision}` },
+        ...paper(document),
         ...ruling(document),
         { label: 'Document', value: hash, known: 'hash of its canonical JSON' }
       ]
     }
+  ]
+}
+
+/** Of the paper: where it stands, what it is for, who answers for it, what is accepted. */
+function paper({ procedure, approver, approved_method, second_look, acceptance }: Technique): readonly Fact[] {
+  const stated = (label: string, value: string | undefined): Fact => ({ label, value: value ?? 'not stated' })
+  const share = (value: number | undefined) =>
+    value === undefined ? undefined : `${percent(value)} of the named notch`
+  return [
+    stated('Page', procedure.page),
+    stated('Effectivity', procedure.effectivity),
+    stated('Level III who answers for it', approver),
+    stated('Method of examination approved', approved_method?.toString()),
+    stated('Second look', second_look),
+    stated('Acceptance criteria', acceptance?.criteria),
+    stated('Recording level', share(acceptance?.recording_share)),
+    stated('Rejection level', share(acceptance?.reject_share))
   ]
 }
 
