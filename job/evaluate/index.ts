@@ -7,6 +7,21 @@ export { type AnswerLeft, sizeBehindLoss } from './oversize.ts'
 export { type Sizing, sizing } from './parameters.ts'
 export { proposalOf } from './proposal.ts'
 export { ratioAgainst, type Setup, studyAgainst } from './ratio.ts'
+export {
+  furtherCutFigure,
+  type ReamAsked,
+  type ReamFact,
+  type ReamFigure,
+  type ReamStart,
+  type ReamState,
+  type ReamStep,
+  type ReamTerms,
+  reamFigure,
+  reamState,
+  reamSteps,
+  type Shown,
+  type SizedIndication
+} from './ream/index.ts'
 export { type RowNoise, rowsOf } from './rows.ts'
 export { sizeOf } from './size.ts'
 export type { DepthRange, RatioUsed, SizeStatement } from './statement.ts'
