@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { HOLE_METHOD } from '@trueloop/job/examine'
 import { canonical, type Entry, replay } from '@trueloop/job/record'
 import {
   examined,
@@ -19,6 +20,7 @@ import { type Archive, openArchive } from '../archive/index.ts'
 import { sha256 } from '../hash/index.ts'
 import {
   approveTechnique,
+  attachCapability,
   closePlaces,
   cutHole,
   decide,
@@ -104,15 +106,19 @@ describe('a day of decisions', () => {
   })
 
   it('has the technique approved by a Level III, with the documents that belong to it', async () => {
-    expect(codeOf(await approveTechnique({ on: '2026-03-14' }, as(three)))).toBe('decide/nothing-decided')
+    expect(codeOf(await approveTechnique('2026-03-14', as(three)))).toBe('decide/nothing-decided')
     const technique = got(await archive.storeDocument('technique', { invented: true }))
     const stored = { ...opened('J', ['1']), kind: 'document-stored', id: 'technique', document: technique }
     const { kind, version, id, at, by, document } = { ...stored, version: 1 as const }
     const entry = { kind, version, id, at, by, document, what: 'technique' } as Entry
     got(await archive.append('J', (await now()).count, [entry]))
-    expect(codeOf(await approveTechnique({ on: '2026-03-14' }, as(two)))).toBe('record/no-right')
-    got(await approveTechnique({ on: '2026-03-14', method: 2 }, as(three)))
-    expect((await now()).confirmed).toMatchObject({ name: 'C. Three', level: 'III', technique, method: 2 })
+    expect(codeOf(await approveTechnique('2026-03-14', as(two)))).toBe('record/no-right')
+    got(await approveTechnique('2026-03-14', as(three)))
+    expect((await now()).confirmed).toMatchObject({ name: 'C. Three', level: 'III', technique, method: HOLE_METHOD })
+    const shown = { words: '0.8 mm, invented', source: 'report 1, invented' }
+    expect(got(await attachCapability(shown, as(three))).added).toEqual(['capability-attached'])
+    // these scans were examined by another method: nothing was demonstrated for them
+    expect((await now()).capability).toBeUndefined()
   })
 })
 

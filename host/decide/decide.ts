@@ -1,4 +1,5 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { HOLE_METHOD, LOOP_METHOD, WELD_METHOD } from '@trueloop/job/examine'
 import type { Disposition, EntryOf, JoinedIndication, PlaceState, SeenAs } from '@trueloop/job/record'
 import { seenAsOf, waits } from '@trueloop/job/record'
 import { refuse } from './codes.ts'
@@ -70,7 +71,7 @@ export const cutHole = (
 /** What is stated of the job as a whole. */
 export type OfJob = Extract<
   SignedDraft,
-  { kind: 'job-closed' | 'job-reopened' | 'delivered' | 'handed-over' | 'capability-attached' | 'clock-corrected' }
+  { kind: 'job-closed' | 'job-reopened' | 'delivered' | 'handed-over' | 'clock-corrected' }
 >
 
 export const state = (draft: OfJob, signing: Signing): Promise<Result<Decided>> => write(signing, () => [draft])
@@ -83,18 +84,29 @@ export const takeOver = (signing: Signing): Promise<Result<Decided>> =>
     return waiting === undefined ? noHandover(name) : [{ kind: 'taken-over', of: waiting.handed.id }]
   })
 
-/** Approves the technique in force with a method of examination, and the documents of how cracks answer that the job holds. */
-export const approveTechnique = (
-  { on, method }: { readonly on: string; readonly method?: number },
+const methods = { 'fastener hole': HOLE_METHOD, weld: WELD_METHOD, loop: LOOP_METHOD } as const
+
+/** Attaches what was demonstrated for the technique in force and the method of this program. */
+export const attachCapability = (
+  shown: { readonly words: string; readonly source: string },
   signing: Signing
 ): Promise<Result<Decided>> =>
-  write(signing, ({ state: { technique, documents } }) => {
+  write(signing, ({ state: { technique, opened } }) =>
+    technique === undefined
+      ? nothingDecided('the technique')
+      : [{ kind: 'capability-attached', ...shown, conditions: { technique, method: methods[opened.application] } }]
+  )
+
+/** Approves the technique in force with the method of examination of this program, and the documents of how cracks answer that the job holds. */
+export const approveTechnique = (on: string, signing: Signing): Promise<Result<Decided>> =>
+  write(signing, ({ state: { technique, documents, opened } }) => {
     if (technique === undefined) return nothingDecided('the technique')
+    const method = methods[opened.application]
     const { name, level } = signing.signer.row
     const others = documents.filter(({ what }) => what === 'response ratio' || what === 'response study')
     const hashes = [...new Set(others.map(({ document }) => document))]
     const approved = hashes.length === 0 ? {} : { documents: hashes }
-    return [{ kind: 'technique-confirmed', technique, name, level, on, ...given({ method }), ...approved }]
+    return [{ kind: 'technique-confirmed', technique, name, level, on, method, ...approved }]
   })
 
 async function write(

@@ -1,6 +1,7 @@
 export { type Code, codes } from './codes.ts'
 export {
   approveTechnique,
+  attachCapability,
   closePlaces,
   cutHole,
   type Decided,
