@@ -1,10 +1,11 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, type Sheet } from '@trueloop/job/plan'
-import { type EntryOf, type EntryRow, type JobState, replay } from '@trueloop/job/record'
+import { type EntryOf, type EntryRow, type JobState, preparationsIn, replay } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { examineOne, refusedExamination, type Work } from './examine.ts'
 import { columnsFromEntry } from './keep.ts'
+import { preparedIn } from './preparing.ts'
 import { prepare } from './reading.ts'
 import { setUpOf } from './standardize.ts'
 
@@ -18,9 +19,11 @@ export async function reexamine(
   examined: EntryOf<'examined'>
 ): Promise<Result<Examination>> {
   const seq = rows.find(({ id }) => id === examined.id)?.seq ?? rows.length
-  const state = replay(rows.slice(0, seq))
-  const work = await workFrom(archive, state, examined)
-  if (isRefusal(work)) return work
+  const before = rows.slice(0, seq)
+  const known = await workFrom(archive, replay(before), examined)
+  if (isRefusal(known)) return known
+  const prepared = preparedIn(preparationsIn(before), examined)
+  const work = prepared === undefined ? known : { ...known, prepared }
   const found = await examineOne(work, {})
   return isRefusal(found) ? refusedExamination(work, found) : found
 }

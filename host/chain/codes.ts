@@ -5,6 +5,7 @@ export const codes = [
   'chain/not-approved',
   'chain/another-method',
   'chain/no-recording',
+  'chain/no-photo',
   'chain/same-content',
   'chain/order-differs',
   'chain/job-differs',

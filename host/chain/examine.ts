@@ -24,6 +24,7 @@ import type { JobContext } from './context.ts'
 import { nameOf } from './hash.ts'
 import type { Kept } from './keep.ts'
 import { keepPicture } from './pictures.ts'
+import { holeAs, type PreparedHole } from './preparing.ts'
 import { feed, type Listening } from './reading.ts'
 import type { SetUp } from './standardize.ts'
 import { meters } from './units.ts'
@@ -38,6 +39,8 @@ export interface Work {
   readonly equipment: Equipment
   /** what was done otherwise for a scan that confirms */
   readonly after?: After
+  /** how its hole was prepared for this scan, as far as anybody has said */
+  readonly prepared?: PreparedHole
   /** absent for a loop */
   readonly setUp?: SetUp
 }
@@ -79,16 +82,21 @@ function recipeOf(work: Work): Recipe {
     recording
   }
   if ('holes' in sheet) {
-    const hole = named(sheet.holes, subject.name)
+    const hole = holeAs(named(sheet.holes, subject.name), work.prepared)
     const { technique } = sheetFor(sheet, setUpAfter(work.after))
     return {
       application: 'fastener hole',
-      input: { ...common, technique, hole, indexed, ...documentsFor(sheet, technique) }
+      input: { ...common, technique, hole, ...toleranceOf(sheet), indexed, ...documentsFor(sheet, technique) }
     }
   }
   const track = named(sheet.tracks, subject.name)
   const standard = sheet.reference_standard
   return { application: 'weld', input: { ...common, technique: sheet.technique, standard, track } }
+}
+
+/** Nothing where the certificate of the standard states none. */
+function toleranceOf({ reference_standard: { hole_tolerance_mm } }: HoleSheet) {
+  return hole_tolerance_mm === undefined ? {} : { standardTolerance_mm: hole_tolerance_mm }
 }
 
 /** Documents of how cracks answer, with what they have to fit; nothing where the sheet has none. */
@@ -139,19 +147,27 @@ function zonesRefused({ sheet, subject }: Work, { found }: Refusal): readonly Zo
 }
 
 /** What makes two examinations one and the same: then it is not done again. */
-export const examinedId = (sheet: Sheet, kept: Kept, setUp: SetUp | undefined): string =>
-  entryId(sha256, { kind: 'examined', ...basis(sheet, kept, setUp) })
+export const examinedId = (sheet: Sheet, kept: Kept, under: Under): string =>
+  entryId(sha256, { kind: 'examined', ...basis(sheet, kept, under) })
 
-const basis = (sheet: Sheet, { sha256: recording, facts }: Kept, setUp: SetUp | undefined) => ({
+type Under = Pick<Work, 'prepared'> & { readonly setUp?: SetUp | undefined }
+
+const basis = (sheet: Sheet, { sha256: recording, facts }: Kept, { setUp, prepared }: Under) => ({
   recording,
   facts,
-  place: 'holes' in sheet ? sheet.holes.find(({ id }) => 'name' in facts.of && id === facts.of.name) : undefined,
+  place: placeOf(sheet, facts, prepared),
+  ...('holes' in sheet ? toleranceOf(sheet) : {}),
   technique: nameOf(sheet.technique),
   ...documentNames(sheet),
   equipment: sheet.equipment,
   standardization: setUp?.name ?? 'none',
   method: examineMethod(sheet)
 })
+
+function placeOf(sheet: Sheet, { of }: Kept['facts'], prepared: PreparedHole | undefined) {
+  const hole = 'holes' in sheet ? sheet.holes.find(({ id }) => 'name' in of && id === of.name) : undefined
+  return hole === undefined ? undefined : holeAs(hole, prepared)
+}
 
 /** A size depends on the documents too; sheets without any keep the ids they had. */
 function documentNames(sheet: Sheet) {
@@ -170,7 +186,7 @@ export async function examinationEntries(
   const name = await archive.storeDocument('examination', findings(examination))
   if (isRefusal(name)) return name
   if (examination.picture !== undefined) await keepPicture(archive, name, examination.picture)
-  const about = { kind: 'examined', ...basis(sheet, kept, work.setUp) }
+  const about = { kind: 'examined', ...basis(sheet, kept, work) }
   return [
     context.entry(
       { kind: 'document-stored', document: name, what: 'examination', name: work.subject.name },

@@ -5,6 +5,7 @@ import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
 import { examineMethod } from './examine.ts'
 import { nameOf } from './hash.ts'
+import { preparing } from './preparing.ts'
 
 export interface Opened {
   readonly job: string
@@ -16,7 +17,7 @@ export interface Opened {
 }
 
 /**
- * Opens the job of a sheet, or brings its record up to the sheet: job facts, documents, confirmation. Doing it again
+ * Opens the job of a sheet, or brings its record up to the sheet: job facts, documents, preparations, confirmation. Doing it again
  * adds nothing. Facts that differ from those recorded are refused (chain/job-differs) unless a reason is given; then
  * the correction is a new entry that points at the old one.
  */
@@ -48,7 +49,10 @@ export async function openingIn(context: JobContext, correction?: string): Promi
   if (isRefusal(facts)) return facts
   const documents = await storeDocuments(context)
   if (isRefusal(documents)) return documents
-  return { entries: [...facts, ...documents.entries, ...confirmation(context, documents.technique)], documents }
+  const prepared = await preparing(context, correction)
+  if (isRefusal(prepared)) return prepared
+  const confirmed = confirmation(context, documents.technique)
+  return { entries: [...facts, ...documents.entries, ...prepared, ...confirmed], documents }
 }
 
 /** An unconfirmed technique can't be examined with: plan/not-confirmed. */
@@ -96,7 +100,12 @@ type Place = EntryOf<'job-opened'>['places'][number]
 
 function placesOf(sheet: Sheet): Place[] {
   if ('holes' in sheet)
-    return sheet.holes.map(({ id, layers, ...hole }) => ({ of: 'hole', name: id, ...hole, ...(layers && { layers }) }))
+    return sheet.holes.map(({ id, layers, preparation: _entry, ...hole }) => ({
+      of: 'hole',
+      name: id,
+      ...hole,
+      ...(layers && { layers })
+    }))
   if ('tracks' in sheet) return sheet.tracks.map(({ id, length_mm }) => ({ of: 'track', name: id, length_mm }))
   const names = sheet.recordings.map((recording) => recording.place)
   return [...new Set(names)].map((name) => ({ of: 'loop', name }))

@@ -1,12 +1,13 @@
 import { isRefusal, located, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, pathText } from '@trueloop/job/plan'
-import type { Entry, EntryOf, EntryRow } from '@trueloop/job/record'
+import { type Entry, type EntryOf, type EntryRow, preparationsIn } from '@trueloop/job/record'
 import { Ahead } from './ahead.ts'
 import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
 import { examinationEntries, examinedId, examineOne, refusedExamination, type Work } from './examine.ts'
 import { type Kept, keepingEntries } from './keep.ts'
+import { type PreparedHole, preparedFor } from './preparing.ts'
 import type { Listening } from './reading.ts'
 import {
   judge,
@@ -68,10 +69,12 @@ export class Walk {
   private pending: Kept[] = []
   private all: readonly Kept[] = []
   private readonly ahead: Ahead
+  private readonly prepared: (kept: Kept) => PreparedHole | undefined
 
   constructor(context: JobContext, wanted: Wanted, opening: readonly Entry[] = []) {
     this.context = context
     this.ahead = new Ahead(context.input)
+    this.prepared = preparedFor(context, preparationsIn(context.rows))
     this.opening = opening
     this.wanted = wanted
   }
@@ -204,7 +207,15 @@ export class Walk {
   }
 
   private recordedScan(kept: Kept): EntryRow | undefined {
-    return this.context.row(examinedId(this.context.input.sheet, kept, this.setUp))
+    return this.context.row(examinedId(this.context.input.sheet, kept, this.under(kept)))
+  }
+
+  private under(kept: Kept): Pick<Work, 'prepared' | 'setUp'> {
+    const prepared = this.prepared(kept)
+    return {
+      ...(prepared === undefined ? {} : { prepared }),
+      ...(this.setUp === undefined ? {} : { setUp: this.setUp })
+    }
   }
 
   private workOn(kept: Kept, subject: Subject): Work {
@@ -214,7 +225,7 @@ export class Walk {
     return {
       ...{ sheet, kept, subject, equipment },
       ...(after === undefined ? {} : { after }),
-      ...(this.setUp === undefined ? {} : { setUp: this.setUp })
+      ...this.under(kept)
     }
   }
 

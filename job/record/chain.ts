@@ -138,7 +138,7 @@ const openingComplaint = ({ count, job }: Chain, entry: EntryOf<'job-opened'>) =
   count > 0 ? openedTwice() : entry.job.id === job ? undefined : wrongJob(entry.job.id, job)
 
 /** Kinds that a person states. What was measured or computed is done again instead; the old result stays. */
-const correctable = ['job-opened', 'technique-confirmed', 'recording-kept']
+const correctable = ['job-opened', 'technique-confirmed', 'recording-kept', 'place-prepared']
 
 function correctionComplaint(entry: EntryOf<'corrected'>, chain: Chain): Refusal<Code> | undefined {
   const old = chain.byId(entry.corrects)

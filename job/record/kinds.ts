@@ -7,6 +7,7 @@ import { examined } from './kinds/examining.ts'
 import { clockCorrected, handedOver, merged, takenOver } from './kinds/handing.ts'
 import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
 import { documentStored, recordingKept } from './kinds/keeping.ts'
+import { placePrepared } from './kinds/preparing.ts'
 import { recheck, standardized } from './kinds/standardizing.ts'
 
 /** Every kind of entry in every version that was ever written. A new one is added; an old one never leaves. */
@@ -15,6 +16,7 @@ export const kinds = [
   techniqueConfirmed,
   documentStored,
   recordingKept,
+  placePrepared,
   standardized,
   recheck,
   examined,

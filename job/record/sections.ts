@@ -7,6 +7,7 @@ import { identification } from './sections/identification.ts'
 import { joinedSection } from './sections/joined.ts'
 import { limitations } from './sections/limitations.ts'
 import { notExamined } from './sections/not-examined.ts'
+import { preparation } from './sections/preparation.ts'
 import { rechecks } from './sections/rechecks.ts'
 import { recordings } from './sections/recordings.ts'
 import { standardizationSection } from './sections/standardization.ts'
@@ -19,6 +20,7 @@ export const sections: readonly Section[] = [
   notExamined,
   limitations,
   techniqueSection,
+  preparation,
   standardizationSection,
   rechecks,
   summary,

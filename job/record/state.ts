@@ -46,6 +46,8 @@ export interface ExaminationState {
 /** A hole, a track, or what was under the probe. */
 export interface PlaceState {
   readonly place: Place
+  /** how it was prepared last, as far as anybody has said */
+  readonly preparation?: EntryOf<'place-prepared'>
   readonly state: PlaceStateName
   readonly provisional: boolean
   /** the latest examination of each recording of this place since it was last cut, in the order of the scans */

@@ -85,18 +85,29 @@ async function storedFaults(ports: VerifyPorts, sound: readonly Sound[]): Promis
   const faults: Fault[] = []
   for (const { seq, entry } of sound) {
     if (entry.kind === 'recording-kept') faults.push(...(await originalFaults(ports, seq, entry)))
+    if (entry.kind === 'place-prepared') faults.push(...(await photoFaults(ports, seq, entry)))
     if (entry.kind === 'document-stored') faults.push(...(await documentFaults(ports, seq, entry.document)))
     if (entry.kind === 'examined') faults.push(...(await examinationFaults(ports, seq, entry)))
   }
   return faults
 }
 
-async function originalFaults(ports: VerifyPorts, seq: number, { sha256, file }: EntryOf<'recording-kept'>) {
+interface KeptOriginal {
+  readonly sha256: string
+  readonly file: string
+}
+
+async function originalFaults(ports: VerifyPorts, seq: number, { sha256, file }: KeptOriginal) {
   const found = await ports.original(sha256)
   if (found === sha256) return []
   const place = `original ${sha256} (${file}), kept by entry ${seq}`
   return [{ place, found: found === undefined ? 'no file' : `bytes whose hash is ${found}`, needed: sha256 }]
 }
+
+const photoFaults = async (ports: VerifyPorts, seq: number, { photo, subject }: EntryOf<'place-prepared'>) =>
+  photo === undefined
+    ? []
+    : originalFaults(ports, seq, { sha256: photo, file: `photo of ${subject.of} ${subject.name}` })
 
 async function documentFaults({ document, hash }: VerifyPorts, seq: number, name: string): Promise<readonly Fault[]> {
   const text = await document(name)

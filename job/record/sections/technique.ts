@@ -85,6 +85,7 @@ function holeFacts(technique: OfHole): readonly Fact[] {
     { label: 'Datum', value: technique.angle_datum },
     { label: 'Flaw', value: `depth ${flaw.depth} mm, length ${flaw.length} mm` },
     ...separation(technique),
+    ...fit(technique),
     ...secondFrequency(technique),
     { label: 'Recheck drift allowed', value: `amplitude ${percent(drift.amplitude)}, angle ${drift.angle_deg}°` },
     { label: 'Classed by phase and shape', value: classes.length === 0 ? 'nothing' : classes.join(', ') }
@@ -107,6 +108,17 @@ const separation = ({ min_separation_deg: least }: OfHole): readonly Fact[] => [
     ? { label: 'Least angle from lift-off', value: 'not stated', known: 'three times its repeatability is asked for' }
     : { label: 'Least angle from lift-off', value: `${least}°`, known: 'and three times its repeatability' }
 ]
+
+function fit({ probe, oversize }: OfHole): readonly Fact[] {
+  const coil: readonly Fact[] =
+    probe === undefined
+      ? []
+      : [{ label: 'Probe fit', value: probe.fit, known: `mean coil radius ${probe.mean_coil_radius_mm} mm` }]
+  if (oversize === undefined) return coil
+  const { max_loss_dB: loss, shown_harmless_to_mm: harmless, source } = oversize
+  const value = loss === undefined ? `harmless up to ${harmless} mm` : `loss of at most ${loss} dB`
+  return [...coil, { label: 'Oversize holes', value, ...(source === undefined ? {} : { known: source }) }]
+}
 
 const secondFrequency = ({ second_frequency_kHz: kHz }: OfHole): readonly Fact[] =>
   kHz === undefined ? [] : [{ label: 'Second frequency', value: `${kHz} kHz`, known: 'to confirm with' }]

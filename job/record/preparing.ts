@@ -1,0 +1,36 @@
+import { type Holding, holding } from './corrections.ts'
+import type { Subject } from './kinds/parts.ts'
+import type { EntryOf } from './kinds.ts'
+import type { EntryRow } from './row.ts'
+
+/** Which preparation of a place holds for what. */
+
+export type Prepared = EntryOf<'place-prepared'>
+
+export type PreparationFor = (subject: Subject, recording: string) => Prepared | undefined
+
+/**
+ * The preparation that holds for a recording: the last one before it was kept; for one that was kept before any, the first,
+ * since nothing says that another came before it; for one that is not kept yet, the latest. Undefined where the place was
+ * never prepared.
+ */
+export function preparationsIn(rows: readonly EntryRow[]): PreparationFor {
+  const all = holding(rows)
+  const kept = new Map(all.flatMap(({ seq, entry }) => (entry.kind === 'recording-kept' ? [[entry.sha256, seq]] : [])))
+  return (subject, recording) => {
+    const own = preparationsOf(all, subject)
+    const at = kept.get(recording)
+    if (at === undefined) return own.at(-1)?.entry
+    return (own.findLast(({ seq }) => seq < at) ?? own[0])?.entry
+  }
+}
+
+/** The latest preparation of a place. */
+export const latestPreparation = (all: readonly Holding[], subject: Subject): Prepared | undefined =>
+  preparationsOf(all, subject).at(-1)?.entry
+
+function preparationsOf(all: readonly Holding[], { of, name }: Subject) {
+  return all.flatMap(({ seq, entry }) =>
+    entry.kind === 'place-prepared' && entry.subject.of === of && entry.subject.name === name ? [{ seq, entry }] : []
+  )
+}
