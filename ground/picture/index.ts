@@ -15,6 +15,7 @@ export {
   type TextMark,
   type Tone
 } from './marks.ts'
+export { type Moving, moved } from './moved.ts'
 export { type Indexed, png } from './png.ts'
 export { type Cells, paletteOf, rasterHref } from './raster.ts'
 export { place, type Scale, type Tick, ticks } from './scale.ts'

@@ -86,6 +86,8 @@ describe('a sheet', () => {
     ['an unknown person', set('examined_by', 'C'), [['plan/unknown-person', 'examined_by']]],
     ['a person of two levels', set('confirmed.level', 'II'), [['plan/bad-value', 'confirmed.level']]],
     ['an unknown notch', set('technique.alarm.notch', 'N9'), [['plan/unknown-notch', 'technique.alarm.notch']]],
+    ['a place off the drawing', set('holes[0].at', { x_mm: 1e6, y_mm: 0 }), [['plan/bad-value', 'holes[0].at.x_mm']]],
+    ['half a place', set('holes[0].at', { x_mm: 1 }), [['plan/missing-value', 'holes[0].at.y_mm']]],
     [
       'a hole twice',
       set('holes[1].id', 'H1'),

@@ -90,8 +90,15 @@ const loopRecording = z.strictObject({
   ...recordingBase
 })
 
+const drawn = (help: string) =>
+  parameter({ unit: 'mm', least: -100_000, most: 100_000, help, why: 'larger than any drawing of a component' })
+
 export const holeSchema = z.strictObject({
   id: text('Name of the hole'),
+  at: z
+    .strictObject({ x_mm: drawn('To the right'), y_mm: drawn('Up') })
+    .optional()
+    .describe('Where it lies on the drawing of the component, for the hole map'),
   diameter_mm: mm('Diameter of the hole', 100).min(0.5),
   grip_mm: mm('Distance from entry face to exit face', 300).min(0.2),
   edge_distance_mm: mm('Distance from the center of the hole to the nearest edge of the part', 1000).optional(),

@@ -24,6 +24,7 @@ export type { Disposition, SeenAs } from './kinds/deciding.ts'
 export type { After } from './kinds/keeping.ts'
 export type { Moment, Signature, Subject } from './kinds/parts.ts'
 export { type Entry, type EntryKind, type EntryOf, entrySchema } from './kinds.ts'
+export { methodsOf } from './lookups.ts'
 export { findings, outcomeOf } from './outcome.ts'
 export { type PreparationFor, type Prepared, preparationsIn } from './preparing.ts'
 export { replay, voidsOf } from './replay.ts'
@@ -38,5 +39,7 @@ export {
   type RecheckState,
   stateNames
 } from './state.ts'
+export type { Capability, Named, ReportInput, Section } from './report-input.ts'
+export type { ExaminationState, JobState, PlaceState, PlaceStateName, RecheckState } from './state.ts'
 export { type ChainEnd, type MethodDifference, type Verification, type VerifyPorts, verify } from './verify.ts'
 export { classOf, isDowngrade, isUndecided, waits } from './waiting.ts'

@@ -1,3 +1,4 @@
+import { log10 } from '@trueloop/ground/numerics'
 import { meters, printQuantity, radians, ratio } from '@trueloop/ground/quantity'
 import type { Moment } from './kinds/parts.ts'
 
@@ -26,6 +27,12 @@ export const amplitude = (value: number, unit: 'notch' | 'recorded'): string =>
   unit === 'notch' ? percent(value) : `${value.toPrecision(4)} as recorded`
 
 export const count = (number: number, one: string, many = `${one}s`): string => `${number} ${number === 1 ? one : many}`
+
+/** What stands where a report has to answer and the record has no answer: a gap is never silent. */
+export const notStated = 'not stated'
+
+/** Amplitude over that of the named notch in decibels: 20 times the logarithm of the ratio. */
+export const decibels = (share: number): string => (share > 0 ? signed(`${(20 * log10(share)).toFixed(1)} dB`) : 'none')
 
 /** A hash is long: a person compares its ends, a program the whole. */
 export const shortHash = (hash: string): string => hash.slice(0, 12)

@@ -3,11 +3,13 @@ import { chain } from './sections/chain.ts'
 import { coverage } from './sections/coverage.ts'
 import { decisionsSection } from './sections/decisions.ts'
 import { findingsSection } from './sections/findings.ts'
+import { holeMapSection } from './sections/hole-map.ts'
 import { identification } from './sections/identification.ts'
 import { joinedSection } from './sections/joined.ts'
 import { limitations } from './sections/limitations.ts'
 import { notExamined } from './sections/not-examined.ts'
 import { preparation } from './sections/preparation.ts'
+import { placesSection } from './sections/places.ts'
 import { rechecks } from './sections/rechecks.ts'
 import { recordings } from './sections/recordings.ts'
 import { standardizationSection } from './sections/standardization.ts'
@@ -23,10 +25,12 @@ export const sections: readonly Section[] = [
   preparation,
   standardizationSection,
   rechecks,
+  holeMapSection,
   summary,
   decisionsSection,
   joinedSection,
   findingsSection,
+  placesSection,
   coverage,
   recordings,
   chain

@@ -78,5 +78,11 @@ function voided({ openFromVoided }: PlaceState): readonly Mark[] {
   return [small, framed(box, dashed)]
 }
 
-export const stateSymbol = (place: PlaceState): string =>
-  symbolSvg(16, place.state === 'voided by a recheck' ? voided(place) : marks[place.state])
+/** Side of the square that a symbol is drawn in, px. */
+export const symbolSide = 16
+
+/** The symbol as marks in a square of `symbolSide`, for a larger drawing. */
+export const stateMarks = (place: PlaceState): readonly Mark[] =>
+  place.state === 'voided by a recheck' ? voided(place) : marks[place.state]
+
+export const stateSymbol = (place: PlaceState): string => symbolSvg(symbolSide, stateMarks(place))

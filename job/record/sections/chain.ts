@@ -1,5 +1,6 @@
 import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
 import type { Moment } from '../kinds/parts.ts'
+import { methodsOf } from '../lookups.ts'
 import { moment, shortHash } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 
@@ -14,7 +15,7 @@ const timing: Block = paragraph(
 )
 
 function facts({ state, program }: ReportInput): Block {
-  const methods = [...new Set(state.places.flatMap(({ examinations }) => examinations.map(({ method }) => method)))]
+  const methods = methodsOf(state)
   return {
     block: 'facts',
     facts: [

@@ -2,7 +2,7 @@ import type { Examination } from '../../examine/index.ts'
 import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
 import { boreFigure } from '../figures/bore.ts'
 import { examinationOf } from '../lookups.ts'
-import { amplitude, covered, mm } from '../print.ts'
+import { amplitude, count, covered, mm } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { ExaminationState, PlaceState } from '../state.ts'
 
@@ -11,8 +11,8 @@ export const coverage: Section = {
   title: 'Coverage',
   blocks: (input) => {
     const all = input.state.places.flatMap((place) => place.examinations.map((one) => ({ place, one, input })))
-    if (all.length === 0) return [paragraph('Nothing has been examined.')]
-    return [zones(all), ...gaps(all), noise(all), contact(all), drops(all)]
+    if (all.length === 0) return [paragraph('Nothing has been examined.'), nothingUnusual]
+    return [zones(all), ...gaps(all), noise(all), contact(all), drops(all), notes(all)]
   }
 }
 
@@ -45,14 +45,43 @@ const zones = (all: readonly Looked[]): Block =>
         { label: 'Signal-to-noise', figures: true }
       ],
       rows: known(all).flatMap(({ name, file, examination }) =>
-        examination.zones.map((zone) => [
-          ...cells(name, file, zone.zone, mm(zone.z0_m), mm(zone.z1_m), covered(zone.covered)),
-          ...cells(zone.state, zone.signalToNoise?.toFixed(1) ?? 'unknown')
-        ])
+        runsOf(examination.zones).map((run) => cells(name, file, ...zoneCells(run)))
       )
     },
     'No zones: the position is unknown.'
   )
+
+type Zones = Examination['zones']
+
+/** Zones in a row that were examined whole stand in one line; what has a gap stands alone. */
+function runsOf(zones: Zones): readonly Zones[] {
+  const runs: ZoneResult[][] = []
+  for (const zone of zones) {
+    const last = runs.at(-1)
+    if (isWhole(zone) && last !== undefined && isWhole(last[0]!)) last.push(zone)
+    else runs.push([zone])
+  }
+  return runs
+}
+
+type ZoneResult = Zones[number]
+
+const isWhole = ({ state, covered: share }: ZoneResult): boolean => state === 'examined' && share >= 1
+
+function zoneCells(run: Zones): readonly string[] {
+  const [first, last] = [run[0]!, run.at(-1)!]
+  const name = run.length === 1 ? first.zone : `${first.zone} to ${last.zone} (${count(run.length, 'zone')})`
+  return [name, mm(first.z0_m), mm(last.z1_m), covered(first.covered), first.state, ratios(run)]
+}
+
+/** The least and the greatest, or that one is not known: a good zone may not hide a noisy one. */
+function ratios(run: Zones): string {
+  const all = run.map(({ signalToNoise = Number.NaN }) => signalToNoise)
+  const texts = [Math.min(...all), Math.max(...all)].map((value) =>
+    Number.isNaN(value) ? 'unknown' : value.toFixed(1)
+  )
+  return [...new Set(texts)].join(' to ')
+}
 
 /** The wall of every hole with a gap: where the gap lies, and what was seen around it. Holes with a finding are drawn there. */
 const gaps = (all: readonly Looked[]): readonly Block[] =>
@@ -72,6 +101,7 @@ const noise = (all: readonly Looked[]): Block =>
       columns: [
         { label: 'Place' },
         { label: 'Recording' },
+        { label: 'Readings', figures: true },
         { label: 'Noise', figures: true },
         { label: 'Threshold', figures: true },
         { label: 'Alarm level', figures: true },
@@ -82,7 +112,7 @@ const noise = (all: readonly Looked[]): Block =>
         const { noise: met, amplitudeUnit: unit } = examination
         if (met === undefined) return []
         const levels = [met.matched, met.threshold, met.alarm].map((level) => amplitude(level, unit))
-        return [cells(name, file, ...levels, ...falseCalls(met.falseCalls))]
+        return [cells(name, file, String(examination.coverage.samples), ...levels, ...falseCalls(met.falseCalls))]
       })
     },
     'The noise is not in the record.'
@@ -132,4 +162,14 @@ const drops = (all: readonly Looked[]): Block =>
 const dropCells = ({ from, to, unit, samples, reason }: Examination['dropped'][number]) => {
   const digits = unit === 'sample' ? 0 : 2
   return cells(from.toFixed(digits), to.toFixed(digits), unit, String(samples), reason)
+}
+
+const nothingUnusual: Block = paragraph('Unusual features: not stated.')
+
+const notes = (all: readonly Looked[]): Block => {
+  const rows = known(all).flatMap(({ name, file, examination }) =>
+    examination.notes.map((note) => cells(name, file, note))
+  )
+  const columns = ['Place', 'Recording', 'Note'].map((label) => ({ label }))
+  return rows.length === 0 ? nothingUnusual : { block: 'table', caption: 'Unusual features', columns, rows }
 }

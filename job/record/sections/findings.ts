@@ -6,7 +6,7 @@ import { clock } from '../figures/frame.ts'
 import { loopFigure } from '../figures/loop.ts'
 import { profileFigure } from '../figures/profile.ts'
 import { examinationOf, placeWord } from '../lookups.ts'
-import { amplitude, count, deg, ended, mm, mmOrUnknown, sentenceCase } from '../print.ts'
+import { amplitude, count, decibels, deg, ended, mm, mmOrUnknown, sentenceCase } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { ExaminationState, PlaceState } from '../state.ts'
 import { sizeFacts, sizeWhy } from './size.ts'
@@ -85,12 +85,15 @@ function factsOf(examination: Examination, one: Indication): readonly Fact[] {
     ...(one.cause === undefined ? [] : [{ label: 'Cause', value: one.cause }]),
     { label: 'Zone', value: one.zone },
     ...placeFacts(examination, one),
-    { label: 'Amplitude', value: amplitude(one.amplitude, examination.amplitudeUnit), known: level },
+    { label: 'Amplitude', value: amplitudeText(one, examination), known: level },
     { label: 'Phase angle', value: `${deg(one.phase_rad)} modulo 180°`, ...lobesFact(examination, one) },
     { label: 'Signal-to-noise', value: noise },
     ...sizeFacts(one.size)
   ]
 }
+
+const amplitudeText = ({ amplitude: value }: Indication, { amplitudeUnit: unit }: Examination): string =>
+  unit === 'notch' ? `${amplitude(value, unit)}, ${decibels(value)} to the named notch` : amplitude(value, unit)
 
 /** Where it lies, as far as that is known: round and down a hole, along a track, or nowhere. */
 function placeFacts({ application, position }: Examination, one: Indication): readonly Fact[] {

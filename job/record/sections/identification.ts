@@ -1,5 +1,5 @@
 import { type Block, type Fact, paragraph } from '../blocks.ts'
-import { moment } from '../print.ts'
+import { count, moment, notStated } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 
 /** What was examined, by whom, by which paper; what keeps this record from being signed off is said at once. */
@@ -46,18 +46,32 @@ function facts({ state, technique, program, printed }: ReportInput): readonly Fa
   return [
     { label: 'Job', value: job.id },
     { label: 'Component', value: job.component },
-    { label: 'Work order', value: job.task ?? 'not stated' },
-    { label: 'Place', value: job.place ?? 'not stated' },
+    { label: 'Condition of the component', value: notStated },
+    { label: 'Client', value: notStated },
+    { label: 'Laboratory', value: notStated },
+    { label: 'Place', value: job.place ?? notStated },
+    { label: 'Work order', value: job.task ?? notStated },
     { label: 'Job opened', value: job.opened },
+    { label: 'Scans taken', value: taken(state) },
     { label: 'Examination', value: `eddy current, ${application}` },
     {
       label: 'Technique',
-      value: procedure === undefined ? 'not stated' : `${procedure.id}, revision ${procedure.revision}`
+      value: procedure === undefined ? notStated : `${procedure.id}, revision ${procedure.revision}`
     },
     { label: 'Technique confirmed', ...confirmation(state) },
     { label: 'Examined by', value: examiner(state) },
+    { label: 'Released by', value: notStated, known: 'name, function and signature' },
+    { label: 'Chain head', value: `${state.count}:${state.head}`, known: 'entries and hash of the last' },
     { label: 'Report', value: moment(printed), known: `${program.name} ${program.version}` }
   ]
+}
+
+/** First and last day and time that the recordings themselves or the job sheet give; they are no proof of order. */
+function taken({ recordings }: ReportInput['state']): string {
+  const times = recordings.flatMap((one) => (one.taken === undefined ? [] : [one.taken.time.replace('T', ' ')])).sort()
+  const without = recordings.length - times.length
+  const rest = without === 0 ? '' : `; of ${count(without, 'recording')} not stated`
+  return times.length === 0 ? notStated : `${[...new Set([times[0], times.at(-1)])].join(' to ')}${rest}`
 }
 
 function confirmation({ confirmed }: ReportInput['state']): Omit<Fact, 'label'> {
@@ -71,5 +85,5 @@ function confirmation({ confirmed }: ReportInput['state']): Omit<Fact, 'label'> 
 function examiner({ opened }: ReportInput['state']): string {
   const person = opened.people.find(({ name }) => name === opened.examinedBy)
   if (person === undefined) return `${opened.examinedBy}, level not stated`
-  return `${person.name}, level ${person.level}, certificate ${person.certificate ?? 'not stated'}`
+  return `${person.name}, level ${person.level}, certificate ${person.certificate ?? notStated}`
 }

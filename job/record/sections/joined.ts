@@ -1,14 +1,14 @@
 import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
 import type { JoinedIndication } from '../joined.ts'
 import type { Sighting } from '../joined-says.ts'
-import { amplitude, ended, sentenceCase } from '../print.ts'
+import { amplitude, ended, notStated, sentenceCase } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { PlaceState } from '../state.ts'
 
 /** Every indication once, over all scans of its place: where it was seen and where not, and what keeps the place open. */
 export const joinedSection: Section = {
   title: 'Indications, joined over all scans',
-  blocks: (input) => [...open(input), how, table(input)]
+  blocks: (input) => [...open(input), how, table(input), ...lines(input)]
 }
 
 const how: Block = paragraph(
@@ -57,3 +57,26 @@ const unseenText = ({ unseen }: JoinedIndication): string =>
           return rest.length === 0 ? file : `${file} (${rest.join('; ')})`
         })
         .join('; ')
+
+/** What a line of a finding is asked for beside what was measured. */
+function lines({ state }: ReportInput): readonly Block[] {
+  const rows = state.places.flatMap(({ place, joined }) =>
+    joined.map((one) => cells(place.name, one.id, notStated, state.opened.examinedBy, secondLook(one), notStated))
+  )
+  const columns = ['Place', 'Indication', 'Disposition', 'Examined by', 'Second look', 'Photo']
+  if (rows.length === 0) return []
+  return [
+    { block: 'table', caption: 'Disposition of the indications', columns: columns.map((label) => ({ label })), rows }
+  ]
+}
+
+/** Every scan of the place but the one that saw it first. */
+function secondLook({ seen, unseen }: JoinedIndication): string {
+  const again = seen.slice(1).map(({ file, after }) => `${file}${afterText(after)}: found`)
+  const not = unseen.map(
+    ({ file, after, looked }) => `${file}${afterText(after)}: ${looked ? 'not found' : 'did not look there'}`
+  )
+  return again.length + not.length === 0 ? notStated : [...again, ...not].join('; ')
+}
+
+const afterText = (after: string | undefined): string => (after === undefined ? '' : ` (${after})`)

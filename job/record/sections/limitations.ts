@@ -1,4 +1,5 @@
 import { type Block, list, paragraph } from '../blocks.ts'
+import { ended } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 
 /** How little this record can say. Detectable size stands here and nowhere else as long as it has been shown by nobody. */
@@ -25,6 +26,21 @@ const notShown: Block = {
   tone: 'warning',
   title: 'Detectable size not demonstrated for this set-up',
   text: 'Nobody has shown how small a flaw this set-up finds. A flaw of any size can have been missed, in the examined zones too.'
+/** A statement that a Level III has attached, word for word; else that there is none. Nothing is worked out here. */
+function capability({ capability: shown }: ReportInput): Block {
+  if (shown === undefined)
+    return {
+      ...{ block: 'caution', tone: 'warning', title: 'Capability: detectable size not demonstrated for this set-up' },
+      text: 'Nobody has shown how small a flaw this set-up finds. A flaw of any size can have been missed, in the examined zones too.'
+    }
+  const { statement, conditions, by, on } = shown
+  const text = `${ended(statement)} Conditions: ${ended(conditions)} Attached by ${by}, level III, on ${on}.`
+  return {
+    block: 'caution',
+    tone: 'note',
+    title: 'Capability',
+    text: `${text} Below and above that size a flaw can be missed.`
+  }
 }
 
 const cautions = [

@@ -1,6 +1,6 @@
 import type { Indication } from '../../examine/index.ts'
 import { type Block, cells, type Fact } from '../blocks.ts'
-import { percent, sentenceCase } from '../print.ts'
+import { notStated, percent, sentenceCase } from '../print.ts'
 
 /** What is said of a size: against the notches, as a crack where a ratio was applied, and its length; each with its bounds. */
 
@@ -25,10 +25,10 @@ interface Range {
   readonly upper?: number | undefined
 }
 
-/** A depth alone; bounds between notches stand in the words of the size already. */
+/** A depth with its interval, or its bounds where no more is known; a crack depth only by a ratio. */
 function depthFacts(size: Size): readonly Fact[] {
   const { ratio, equivalent } = size
-  if (ratio === undefined) return size.depth_mm === undefined ? [] : [equivalentFact(depthOf(size), size)]
+  if (ratio === undefined) return [equivalentFact(depthOf(size), size)]
   const { name, ratio: mean, spread, cracks, source, approved } = ratio
   const by = `response ratio "${name}", ${mean} ± ${spread} from ${cracks} cracks: ${source}; approved by ${approved}`
   return [
@@ -41,16 +41,18 @@ const depthOf = ({ depth_mm, lower_mm, upper_mm }: Pick<Size, 'depth_mm' | 'lowe
   ...{ value: depth_mm, lower: lower_mm, upper: upper_mm }
 })
 
-const equivalentFact = (range: Range, size: Size): Fact => ({
-  label: 'Notch-equivalent depth',
-  value: rangeText(range),
-  known: `${level(size)}${size.basis ?? 'by the notches'}`
-})
+function equivalentFact(range: Range, size: Size): Fact {
+  const value = rangeText(range)
+  const label = 'Notch-equivalent depth'
+  return value === notStated
+    ? { label, value }
+    : { label, value, known: `${level(size)}${size.basis ?? 'by the notches'}` }
+}
 
 const level = ({ level: share }: Size): string => (share === undefined ? '' : `interval of ${percent(share)}; `)
 
 function lengthFacts({ length, footprint_mm }: Size): readonly Fact[] {
-  if (length === undefined) return []
+  if (length === undefined) return [{ label: 'Length', value: notStated }]
   const known = footprint_mm === undefined ? {} : { known: `coil footprint ${footprint_mm.toFixed(2)} mm` }
   return [{ label: 'Length', value: sentenceCase(length), ...known }]
 }
@@ -65,7 +67,7 @@ function rangeText({ value, lower, upper }: Range): string {
   }
   if (lower !== undefined && upper !== undefined) return `${mm(lower)} to ${mm(upper)}`
   if (lower !== undefined) return `≥ ${mm(lower)}`
-  return upper === undefined ? 'not stated' : `≤ ${mm(upper)}`
+  return upper === undefined ? notStated : `≤ ${mm(upper)}`
 }
 
 /** What of the size is held back, with the reason of each. */

@@ -1,26 +1,27 @@
-import { log10 } from '@trueloop/ground/numerics'
 import type { NotchReading, Standardization } from '../../standardize/index.ts'
 import { type Block, cells, type Fact, heading, paragraph, tableOr } from '../blocks.ts'
-import { deg, mm, percent, shortHash, signed } from '../print.ts'
+import { decibels, deg, mm, notStated, percent, shortHash } from '../print.ts'
 import type { Named, ReportInput, Section } from '../report-input.ts'
 
 /** What the reference scans taught, and how each limit of the technique was met. */
 export const standardizationSection: Section = {
   title: 'Standardization',
-  blocks: ({ standardizations, state }) => {
+  blocks: (input) => {
+    const { standardizations, state } = input
     if (state.opened.application === 'loop')
       return [paragraph('None: amplitudes are as recorded, no size and no proposal is given.')]
     if (standardizations.length === 0) return [paragraph('No reference scan has been standardized.')]
-    return standardizations.flatMap((one) => blocksOf(one, state))
+    return standardizations.flatMap((one) => blocksOf(one, input))
   }
 }
 
-function blocksOf({ hash, document }: Named<Standardization>, state: ReportInput['state']): readonly Block[] {
+function blocksOf({ hash, document }: Named<Standardization>, input: ReportInput): readonly Block[] {
+  const { state } = input
   const entry = state.standardizations.find((one) => one.standardization === hash)
   const file = state.recordings.find(({ sha256 }) => sha256 === entry?.recording)?.file ?? 'unknown'
   return [
     heading(3, `Standardization ${shortHash(hash)}`),
-    facts(document, file, state),
+    facts(document, file, input),
     tableOr(
       {
         caption: 'Notch signals',
@@ -88,12 +89,9 @@ function halfWidth(profile: Profile): number | undefined {
   return at.length < 2 ? undefined : Math.max(...at) - Math.min(...at)
 }
 
-const decibels = (amplitude: number): string =>
-  amplitude > 0 ? signed(`${(20 * log10(amplitude)).toFixed(1)} dB`) : 'none'
-
 const speedUnit = { '1/s': 'revolutions a second', 'mm/s': 'mm/s' } as const
 
-function facts(document: Standardization, file: string, { recordings }: ReportInput['state']): Block {
+function facts(document: Standardization, file: string, { state: { recordings }, standards }: ReportInput): Block {
   const { rotation, speed_window: speed, band } = document
   const known = `${rotation.basis}, ${rotation.points} points, axis ratio ${rotation.axisRatio.toFixed(1)}`
   return {
@@ -101,6 +99,7 @@ function facts(document: Standardization, file: string, { recordings }: ReportIn
     facts: [
       { label: 'Recording', value: file, ...forSetUp(recordings.find((one) => one.file === file)?.setUp) },
       { label: 'Reference standard', value: document.standard },
+      { label: 'Certificate of the standard', value: certificateOf(document.standard, standards) },
       { label: 'Named notch', value: document.named, known: 'amplitude 100 %' },
       {
         label: 'Set-up',
@@ -118,6 +117,9 @@ function facts(document: Standardization, file: string, { recordings }: ReportIn
     ]
   }
 }
+
+const certificateOf = (id: string, standards: ReportInput['standards']): string =>
+  standards.find(({ document }) => document.id === id)?.document.certificate ?? notStated
 
 const forSetUp = (setUp: string | undefined): Pick<Fact, 'known'> =>
   setUp === undefined ? {} : { known: `to confirm with: ${setUp}` }

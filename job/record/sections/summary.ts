@@ -4,7 +4,9 @@ import { examinationOf } from '../lookups.ts'
 import { missingShare } from '../place.ts'
 import { count } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
+import type { PlaceState } from '../state.ts'
 import { type PlaceState, stateNames } from '../state.ts'
+import { byState } from '../states.ts'
 import { classOf, waits } from '../waiting.ts'
 import { symbolCell } from './cells.ts'
 
@@ -22,7 +24,10 @@ function counts({ state }: ReportInput): Block {
     block: 'table',
     caption: 'States',
     columns: [{ label: 'State' }, { label: 'Number', figures: true }],
-    rows: rows.map((some) => [{ ...symbolCell(some[0]!), text: some[0]!.state }, { text: String(some.length) }])
+    rows: byState(state).map((some) => [
+      { ...symbolCell(some[0]!), text: some[0]!.state },
+      { text: String(some.length) }
+    ])
   }
 }
 
@@ -67,6 +72,7 @@ function resultOf(input: ReportInput, place: PlaceState): string {
   const extent = examination === undefined ? 'its examination is not at hand' : extentOf(place, examination)
   const where = missingShare(place) === 'part' ? 'In these zones: ' : ''
   return `Examined: ${extent}. ${where}${foundText(place)}${openText(place)}${voided} ${shown(input)}`
+  return `Examined: ${extent}. ${where}${foundText(place)}${openText(place)}${voided}`
 }
 
 /** What was demonstrated is stated once, among the limitations. */

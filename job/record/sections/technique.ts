@@ -1,16 +1,24 @@
 import type { Technique } from '../../plan/index.ts'
-import { type Block, type Fact, heading, paragraph } from '../blocks.ts'
-import { percent } from '../print.ts'
+import { type Block, cells, type Fact, heading, paragraph, tableOr } from '../blocks.ts'
+import { notStated, percent } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 
 /** The paper that rules, and what it was carried out with; each value with how it is known. */
 export const techniqueSection: Section = {
   title: 'Technique and equipment',
-  blocks: (input) => [...techniqueBlocks(input), heading(3, 'Equipment'), ...equipmentBlocks(input)]
+  blocks: (input) => [
+    ...techniqueBlocks(input),
+    asked,
+    heading(3, 'Equipment'),
+    ...equipmentBlocks(input),
+    heading(3, 'Persons'),
+    persons(input)
+  ]
 }
 
 function techniqueBlocks({ technique }: ReportInput): readonly Block[] {
-  if (technique === undefined) return [paragraph('The record names no technique.')]
+  if (technique === undefined)
+    return [paragraph('The record names no technique.'), blank(['Technique', 'Excitation frequency', 'Alarm level'])]
   const { document, hash } = technique
   const { procedure } = document
   return [
@@ -42,6 +50,13 @@ function paper({ procedure, approver, approved_method, second_look, acceptance }
     stated('Rejection level', share(acceptance?.reject_share))
   ]
 }
+/** What a report is asked for and the record does not hold. */
+const blank = (labels: readonly string[]): Block => ({
+  block: 'facts',
+  facts: labels.map((label) => ({ label, value: notStated }))
+})
+
+const asked = blank(['Standard followed', 'Acceptance criteria', 'Data review', 'Deviations from the procedure'])
 
 function ruling(technique: Technique): readonly Fact[] {
   const noise: Fact = { label: 'Least signal-to-noise', value: `${technique.min_signal_to_noise}` }
@@ -125,12 +140,13 @@ const secondFrequency = ({ second_frequency_kHz: kHz }: OfHole): readonly Fact[]
 
 function equipmentBlocks({ state }: ReportInput): readonly Block[] {
   const { equipment } = state.opened
-  if (equipment === undefined) return [paragraph('The record names no equipment.')]
+  if (equipment === undefined)
+    return [paragraph('The record names no equipment.'), blank(['Instrument, maker and model', 'Probe', 'Gain'])]
   const known = (value: string): string =>
     value === 'unknown' ? 'known by nobody' : `entered by ${equipment.entered_by}`
   const fact = (label: string, value: string): Fact => ({ label, value, known: known(value) })
   const facts = [
-    fact('Instrument', equipment.instrument),
+    fact('Instrument, maker and model', equipment.instrument),
     fact('Probe', equipment.probe),
     fact('Cable', equipment.cable),
     fact('Drive', equipment.drive),
@@ -143,3 +159,13 @@ function equipmentBlocks({ state }: ReportInput): readonly Block[] {
   const rest = other.length === 0 ? [] : [paragraph(`Otherwise for single recordings: ${other.join('; ')}.`)]
   return [{ block: 'facts', facts }, ...rest]
 }
+
+const persons = ({ state: { opened } }: ReportInput): Block =>
+  tableOr(
+    {
+      caption: 'Persons of the job',
+      columns: ['Name', 'Level', 'Certificate'].map((label) => ({ label })),
+      rows: opened.people.map(({ name, level, certificate }) => cells(name, level, certificate ?? notStated))
+    },
+    'Persons: not stated.'
+  )

@@ -1,0 +1,97 @@
+import { type Block, cells, tableOr } from '../blocks.ts'
+import type { EntryOf } from '../kinds.ts'
+import { examinationOf, standardOf } from '../lookups.ts'
+import { moment, notStated } from '../print.ts'
+import type { ReportInput, Section } from '../report-input.ts'
+import type { ExaminationState, PlaceState } from '../state.ts'
+
+/** What each place was like when it was examined, and each scan of it between the checks that stand around it. */
+export const placesSection: Section = {
+  title: 'Places and scans',
+  blocks: (input) => [places(input), scans(input)]
+}
+
+type Row = PlaceState['place']
+
+const millimeters = (value: number | undefined): string => (value === undefined ? notStated : `${value} mm`)
+
+const ofHole: readonly (readonly [label: string, value: (place: Row) => string])[] = [
+  ['Nominal diameter', ({ diameter_mm }) => millimeters(diameter_mm)],
+  ['Measured diameter', () => notStated],
+  ['Oversize step', () => notStated],
+  ['Grip', ({ grip_mm }) => millimeters(grip_mm)],
+  ['Layers', ({ layers }) => layers?.join(', ') ?? notStated]
+]
+
+const ofTrack: typeof ofHole = [['Length', ({ length_mm }) => millimeters(length_mm)]]
+
+const ofAll: typeof ofHole = [
+  ['Surface and coating', () => notStated],
+  ['Visual finding', () => notStated],
+  ['Photo', () => notStated]
+]
+
+function places({ state }: ReportInput): Block {
+  const own = { 'fastener hole': ofHole, weld: ofTrack, loop: [] }[state.opened.application]
+  const columns = [...own, ...ofAll]
+  return {
+    block: 'table',
+    caption: 'Places as prepared',
+    columns: ['Place', ...columns.map(([label]) => label)].map((label) => ({ label })),
+    rows: state.places.map(({ place }) => cells(place.name, ...columns.map(([, value]) => value(place))))
+  }
+}
+
+const scans = (input: ReportInput): Block => {
+  const files = new Map(input.state.recordings.map(({ sha256, file }) => [sha256, file]))
+  const before = checksBefore(input)
+  const rows = input.state.places.flatMap((place) =>
+    place.examinations.map((one) =>
+      cells(
+        place.place.name,
+        one.file,
+        ...scanCells(input, one),
+        before.get(one.recording) ?? 'none',
+        after(one, files)
+      )
+    )
+  )
+  const labels = ['Place', 'Recording', 'Look', 'Begun', 'Lasted', 'Reference standard', 'Check before', 'Check after']
+  return tableOr(
+    { caption: 'Scans of the places', columns: labels.map((label) => ({ label })), rows },
+    'Scans: none was examined.'
+  )
+}
+
+function scanCells(input: ReportInput, one: ExaminationState): readonly string[] {
+  const kept = input.state.recordings.find(({ sha256 }) => sha256 === one.recording)
+  const begun = kept?.taken === undefined ? notStated : moment(kept.taken)
+  return [one.after ?? 'first', begun, lasted(input, one, kept), standardOf(input, one) ?? notStated]
+}
+
+function lasted(input: ReportInput, one: ExaminationState, kept: EntryOf<'recording-kept'> | undefined): string {
+  const samples = examinationOf(input, one)?.coverage.samples
+  const rate = kept?.rate_Hz
+  return samples === undefined || rate === undefined ? notStated : `${(samples / rate).toFixed(1)} s`
+}
+
+/** The last reference scan or judged recheck before each recording, in the order in which they count as taken. */
+function checksBefore({ state }: ReportInput): ReadonlyMap<string, string> {
+  const verdicts = new Map(state.rechecks.map(({ entry }) => [entry.recording, entry.passed ? 'passed' : 'FAILED']))
+  const made = new Set(state.standardizations.map(({ recording }) => recording))
+  const all = new Map<string, string>()
+  let last = 'none'
+  for (const { sha256, file, of } of state.recordings) {
+    if (of.of === 'reference') last = `${file}: ${made.has(sha256) ? 'standardized' : 'not judged'}`
+    else if (of.of === 'recheck') last = `${file}: ${verdicts.get(sha256) ?? 'not judged'}`
+    else all.set(sha256, last)
+  }
+  return all
+}
+
+function after({ standing }: ExaminationState, files: ReadonlyMap<string, string>): string {
+  if (standing.standing === 'certain') return `${files.get(standing.closedBy) ?? 'unknown'}: passed`
+  if (standing.standing === 'provisional') return 'none yet'
+  if (standing.standing === 'no set-up to check') return 'none: no set-up'
+  return standing.by === undefined ? `none: ${standing.why}` : `${files.get(standing.by) ?? 'unknown'}: FAILED`
+}
