@@ -1,21 +1,54 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
-import { type JobState, type Named, type ReportInput, replay } from '@trueloop/job/record'
+import { canonical, type EntryRow, type JobState, type Named, type ReportInput, replay } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { now } from '../clock/index.ts'
-import { reportHtml as pressed } from '../press/index.ts'
+import { type Attachment, reportHtml as pressHtml, reportPdf as pressPdf } from '../press/index.ts'
 import { pictureOf } from './pictures.ts'
 
 /** Name and version of this program, as the report prints them. */
 export const program = { name: 'Trueloop', version: '0.1.0' } as const
 
-/** The report of a job as one HTML document; undefined where the archive has no such job. */
-export async function reportHtml(archive: Archive, job: string): Promise<Result<string | undefined>> {
+/** The report of one moment, in the forms that it is asked for. */
+export interface Report {
+  readonly html: () => string
+  /** refuses `press/no-typesetter` */
+  readonly pdf: () => Promise<Result<Uint8Array>>
+}
+
+/** The report of a job as its record stands now; undefined where the archive has no such job. */
+export async function reportOf(archive: Archive, job: string): Promise<Result<Report | undefined>> {
   const rows = await archive.entries(job)
   if (isRefusal(rows)) return rows
   if (rows.length === 0) return undefined
   const input = await reportInput(archive, replay(rows))
-  return isRefusal(input) ? input : pressed(input)
+  if (isRefusal(input)) return input
+  return { html: () => pressHtml(input), pdf: () => pressPdf(input, [recordFile(job, rows)]) }
+}
+
+/** The report of a job as one HTML document; undefined where the archive has no such job. */
+export async function reportHtml(archive: Archive, job: string): Promise<Result<string | undefined>> {
+  const report = await reportOf(archive, job)
+  return report === undefined || isRefusal(report) ? report : report.html()
+}
+
+/** The same as PDF, the record attached; undefined where the archive has no such job. Refuses `press/no-typesetter`. */
+export async function reportPdf(archive: Archive, job: string): Promise<Result<Uint8Array | undefined>> {
+  const report = await reportOf(archive, job)
+  return report === undefined || isRefusal(report) ? report : report.pdf()
+}
+
+/**
+ * The entries that the report is a projection of, as canonical JSON. The hash of each is that of its other members'
+ * canonical JSON, so that any tool with SHA-256 checks the chain without this program.
+ */
+function recordFile(job: string, rows: readonly EntryRow[]): Attachment {
+  const entries = rows.map(({ seq, previous, body, hash }) => ({ entry: JSON.parse(body), hash, previous, seq }))
+  return {
+    ...{ name: 'record.json', mime: 'application/json', relationship: 'source' },
+    description: 'The entries of the record of which this report is a projection, with their chain of hashes',
+    bytes: Buffer.from(canonical({ trueloop: 'entries/1', job, entries }), 'utf8')
+  }
 }
 
 /** All that the report may say, gathered from the archive. */

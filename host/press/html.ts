@@ -1,15 +1,7 @@
 import { escapeXml } from '@trueloop/ground/picture'
 import type { Block, Cell, Column, Fact } from '@trueloop/job/record'
+import type { Page } from './page.ts'
 import { style } from './style.ts'
-
-export interface Page {
-  readonly title: string
-  readonly blocks: readonly Block[]
-  /** a line that stays in sight, such as that the page is a demonstration */
-  readonly stamp?: string
-  /** the last line of the page */
-  readonly footer?: string
-}
 
 /**
  * One HTML file that needs nothing else: style inside, drawings inside, no script, nothing fetched. Headings in order,

@@ -1,2 +1,5 @@
-export { html, type Page } from './html.ts'
-export { reportHtml } from './report.ts'
+export { type Code, codes } from './codes.ts'
+export { html } from './html.ts'
+export type { Page } from './page.ts'
+export { reportHtml, reportPdf } from './report.ts'
+export { type Attachment, pdf } from './typst/index.ts'

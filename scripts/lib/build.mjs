@@ -6,7 +6,7 @@ import { inClone, root } from './places.mjs'
 import { say } from './setup.mjs'
 
 /** Packages with a native part stay outside the bundles and are loaded from node_modules. */
-const external = ['libsql', '@libsql/*']
+const external = ['libsql', '@libsql/*', '@myriaddreamin/*']
 
 /** CommonJS packages inside an ES module bundle call `require` for the built-ins of Node. */
 const banner = {

@@ -8,6 +8,9 @@ export type ToolName =
   | 'sox'
   | 'openssl'
   | 'pdftotext'
+  | 'pdftotext'
+  | 'pdfdetach'
+  | 'qpdf'
   | 'node24'
 export interface Tool {
   readonly name: ToolName

@@ -18,6 +18,8 @@ export const tools = [
   { name: 'sox', kind: 'command', commands: ['sox'], apt: ['sox'] },
   { name: 'openssl', kind: 'command', commands: ['openssl'], apt: ['openssl'] },
   { name: 'pdftotext', kind: 'command', commands: ['pdftotext'], apt: ['poppler-utils'] },
+  { name: 'pdfdetach', kind: 'command', commands: ['pdfdetach'], apt: ['poppler-utils'] },
+  { name: 'qpdf', kind: 'command', commands: ['qpdf'], apt: ['qpdf'] },
   {
     name: 'node24',
     kind: 'npm',

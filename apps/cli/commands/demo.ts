@@ -48,8 +48,8 @@ async function demo({ once = false, seed, port }: Options): Promise<void> {
   const { summary } = led
   if (led.refusals.length > 0 || summary === undefined) return refused(led.refusals)
   const report = await writeReport(summary.job, { home })
-  if (isRefusal(report)) return refused([report])
-  for (const text of [...summaryText(summary), `report: ${report}`, `job sheet: ${made.sheet}`]) line(text)
+  if (report.refusals.length > 0) return refused(report.refusals)
+  for (const text of [...summaryText(summary), `report: ${report.file}`, `job sheet: ${made.sheet}`]) line(text)
   if (!once) await serveRecord({ home, port, path: `/jobs/${encodeURIComponent(summary.job)}`, browse: true })
 }
 
