@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Block } from './blocks.ts'
 import { type Content, ofPlace, ofReport } from './contents.ts'
+import type { EntryOf } from './kinds.ts'
 import { replay } from './replay.ts'
 import { reportBlocks } from './report.ts'
 import type { ReportInput } from './report-input.ts'
@@ -184,16 +185,19 @@ describe('what a report must hold', () => {
     expect(plain(blocks).match(/detectable size not demonstrated/gi)).toHaveLength(1))
 
   it('says instead what a Level III has attached, and nothing else', () => {
-    const capability = {
-      statement: 'a90/95 0.8 mm',
-      conditions: 'corner, 7075-T6',
-      by: 'B. Invented',
-      on: '2026-03-01'
+    const { state } = rich()
+    const capability: EntryOf<'capability-attached'> = {
+      ...{ kind: 'capability-attached', version: 1, id: 'shown', words: 'a90/95 0.8 mm, corner, 7075-T6.' },
+      ...{
+        at: { time: '2026-03-01T08:00:00Z', known: 'clock of this computer' },
+        by: { kind: 'person', name: 'B. Invented' }
+      },
+      source: 'report 12, invented',
+      conditions: { technique: '0'.repeat(64), method: 1 },
+      signed: { person: '0'.repeat(64), over: '0'.repeat(64), value: `${'A'.repeat(86)}==` }
     }
-    const said = plain(reportBlocks({ ...rich(), capability }))
-    expect(said).toContain(
-      'a90/95 0.8 mm. Conditions: corner, 7075-T6. Attached by B. Invented, level III, on 2026-03-01.'
-    )
+    const said = plain(reportBlocks({ ...rich(), state: { ...state, capability } }))
+    expect(said).toContain('a90/95 0.8 mm, corner, 7075-T6. Source: report 12, invented. Attached by B. Invented.')
     expect(said).not.toMatch(/not demonstrated/i)
   })
 })

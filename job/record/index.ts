@@ -39,7 +39,5 @@ export {
   type RecheckState,
   stateNames
 } from './state.ts'
-export type { Capability, Named, ReportInput, Section } from './report-input.ts'
-export type { ExaminationState, JobState, PlaceState, PlaceStateName, RecheckState } from './state.ts'
 export { type ChainEnd, type MethodDifference, type Verification, type VerifyPorts, verify } from './verify.ts'
 export { classOf, isDowngrade, isUndecided, waits } from './waiting.ts'

@@ -25,9 +25,13 @@ export function preparationsIn(rows: readonly EntryRow[]): PreparationFor {
   }
 }
 
-/** The latest preparation of a place. */
-export const latestPreparation = (all: readonly Holding[], subject: Subject): Prepared | undefined =>
-  preparationsOf(all, subject).at(-1)?.entry
+/** The latest preparation of every place, by what it is and its name. */
+export const preparationsBySubject = (all: readonly Holding[]): ReadonlyMap<string, Prepared> =>
+  new Map(
+    all.flatMap(({ entry }) =>
+      entry.kind === 'place-prepared' ? [[`${entry.subject.of} ${entry.subject.name}`, entry] as const] : []
+    )
+  )
 
 function preparationsOf(all: readonly Holding[], { of, name }: Subject) {
   return all.flatMap(({ seq, entry }) =>

@@ -4,8 +4,8 @@ import { type Holding, holding, ofKind } from './corrections.ts'
 import { decisionsBySubject } from './decided.ts'
 import { happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
-import { type Examined, placeState, placeState } from './place.ts'
-import { latestPreparation } from './preparing.ts'
+import { placeState } from './place.ts'
+import { preparationsBySubject } from './preparing.ts'
 import { beginning, type EntryRow } from './row.ts'
 import type { DecisionEntry, ExaminationState, JobState, PlaceState, RecheckState } from './state.ts'
 
@@ -28,7 +28,6 @@ export function replay(rows: readonly EntryRow[]): JobState {
     rechecks: rechecksOf(all, standings),
     unjudged: ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !isJudged(all, kept.sha256)),
     places: placesOf(opened, examinations, all),
-    places: opened.places.map((place) => withClosing(withPreparation(placeState(place, examinations), all), all)),
     entries: rows.map(entryLine),
     corrections: ofKind(all, 'corrected'),
     decisions: decisionsOf(all),
@@ -50,12 +49,15 @@ function placesOf(
   all: readonly Holding[]
 ): readonly PlaceState[] {
   const decisions = decisionsBySubject(all)
+  const prepared = preparationsBySubject(all)
   const closings = new Map<string, Closing>()
   for (const { seq, entry } of all)
     if (entry.kind === 'place-closed') closings.set(keyOf(entry.subject), { seq, entry })
   return opened.places.map((place) => {
     const state = placeState(place, examinations.get(keyOf(place)) ?? [], decisions(place))
-    return withClosing(state, closings.get(keyOf(place)), opened)
+    const preparation = prepared.get(keyOf(place))
+    const whole = preparation === undefined ? state : { ...state, preparation }
+    return withClosing(whole, closings.get(keyOf(place)), opened)
   })
 }
 
@@ -66,17 +68,6 @@ interface Closing {
 
 /** Closed, unless something of the place was examined or cut after it, or something of it waits again. */
 function withClosing(state: PlaceState, closing: Closing | undefined, opened: EntryOf<'job-opened'>): PlaceState {
-function withPreparation(state: PlaceState, all: readonly Holding[]): PlaceState {
-  const preparation = latestPreparation(all, state.place)
-  return preparation === undefined ? state : { ...state, preparation }
-}
-
-/** Closed, unless something of the place was examined after it, or something of it waits again. */
-function withClosing(state: PlaceState, all: readonly Holding[]): PlaceState {
-  const { of, name } = state.place
-  const closing = all.findLast(
-    ({ entry }) => entry.kind === 'place-closed' && entry.subject.of === of && entry.subject.name === name
-  )
   const isLast = state.examinations.every(({ seq }) => closing !== undefined && seq < closing.seq)
   if (closing === undefined || !isLast || openReasons(state, opened).length > 0) return state
   return { ...state, closed: closing.entry }

@@ -12,17 +12,6 @@ export interface Named<Document> {
   readonly document: Document
 }
 
-/** How small a flaw a set-up has been shown to find, as a Level III has stated it. */
-export interface Capability {
-  /** for example the size found nine times in ten with 95 % confidence, and how that was estimated */
-  readonly statement: string
-  /** set-up, metal, zones and persons for which it was shown */
-  readonly conditions: string
-  readonly by: string
-  /** day of the statement */
-  readonly on: string
-}
-
 /** All that a report may say: the state of the record, the documents it names, and what was refused on the way. */
 export interface ReportInput {
   readonly state: JobState
@@ -33,8 +22,6 @@ export interface ReportInput {
   readonly examinations: readonly Named<Examination>[]
   /** scans that were not examined at all, and why: no entry says so, since nothing was recorded */
   readonly refused: readonly { readonly subject: string; readonly file: string; readonly refusal: Refusal }[]
-  /** what has been shown for this very set-up; given only where the conditions of the statement match the record */
-  readonly capability?: Capability
   readonly program: { readonly name: string; readonly version: string }
   readonly printed: Moment
 }

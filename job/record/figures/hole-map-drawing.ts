@@ -110,6 +110,8 @@ const centerOf = ({ place: { at } }: Placed, x: Scale, y: Scale): Point => [on(x
 
 const distance = ([x, y]: Point, [u, v]: Point): number => Math.sqrt((x - u) * (x - u) + (y - v) * (y - v))
 
+const done: readonly PlaceState['state'][] = ['examined, no relevant indication', 'no recordable indication, decided']
+
 /** Marks as large as their distance allows; words where there is room, and at each hole that is not done with. */
 function onDrawing(places: readonly Placed[], x: Scale, y: Scale): readonly Mark[] {
   const centers = places.map((one) => centerOf(one, x, y))
@@ -117,7 +119,7 @@ function onDrawing(places: readonly Placed[], x: Scale, y: Scale): readonly Mark
   return places.flatMap((one, at) =>
     hole(one, {
       ...{ center: centers[at]!, side: Math.min(symbolSide, Math.max(smallest, 0.5 * near)), room: Math.max(60, near) },
-      hasWords: near >= 44 || one.state !== 'examined, no relevant indication'
+      hasWords: near >= 44 || !done.includes(one.state)
     })
   )
 }

@@ -11,8 +11,10 @@ import { holeMap } from './hole-map.ts'
 import { mapWords } from './hole-mark.ts'
 
 const whole = inventedReport()
-const names = Object.keys(mapWords) as PlaceStateName[]
-/** One place of the invented job in each state: all five are there. */
+const names = (Object.keys(mapWords) as PlaceStateName[]).filter((name) =>
+  whole.state.places.some(({ state }) => state === name)
+)
+/** One place of the invented job in each state: each state that it has. */
 const samples = names.map((name) => whole.state.places.find(({ state }) => state === name)!)
 
 const place = (at: number, of: PlaceState, where?: { x_mm: number; y_mm: number }): PlaceState => ({

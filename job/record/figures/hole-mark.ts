@@ -10,7 +10,11 @@ export const mapWords: Readonly<Record<PlaceStateName, string>> = {
   'examined, no relevant indication': 'nothing relevant',
   undecided: 'undecided',
   'relevant, not decided': 'relevant',
-  'voided by a recheck': 'voided'
+  'voided by a recheck': 'voided',
+  'ream and re-inspect': 'ream',
+  refer: 'refer',
+  reject: 'reject',
+  'no recordable indication, decided': 'decided'
 }
 
 /** Width of every part of the map, px. */

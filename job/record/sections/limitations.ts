@@ -1,5 +1,4 @@
 import { type Block, list, paragraph } from '../blocks.ts'
-import { ended } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 
 /** How little this record can say. Detectable size stands here and nowhere else as long as it has been shown by nobody. */
@@ -18,29 +17,14 @@ export const limitations: Section = {
 function capability({ state: { capability: shown } }: ReportInput): Block {
   if (shown === undefined) return notShown
   const text = `${shown.words} Source: ${shown.source}. Attached by ${shown.by.name}. A smaller flaw, and any flaw outside what was demonstrated, can have been missed.`
-  return { block: 'caution', tone: 'note', title: 'Demonstrated for this set-up', text }
+  return { block: 'caution', tone: 'note', title: 'Capability demonstrated for this set-up', text }
 }
 
 const notShown: Block = {
   block: 'caution',
   tone: 'warning',
-  title: 'Detectable size not demonstrated for this set-up',
+  title: 'Capability: detectable size not demonstrated for this set-up',
   text: 'Nobody has shown how small a flaw this set-up finds. A flaw of any size can have been missed, in the examined zones too.'
-/** A statement that a Level III has attached, word for word; else that there is none. Nothing is worked out here. */
-function capability({ capability: shown }: ReportInput): Block {
-  if (shown === undefined)
-    return {
-      ...{ block: 'caution', tone: 'warning', title: 'Capability: detectable size not demonstrated for this set-up' },
-      text: 'Nobody has shown how small a flaw this set-up finds. A flaw of any size can have been missed, in the examined zones too.'
-    }
-  const { statement, conditions, by, on } = shown
-  const text = `${ended(statement)} Conditions: ${ended(conditions)} Attached by ${by}, level III, on ${on}.`
-  return {
-    block: 'caution',
-    tone: 'note',
-    title: 'Capability',
-    text: `${text} Below and above that size a flaw can be missed.`
-  }
 }
 
 const cautions = [

@@ -5,7 +5,6 @@ import { missingShare } from '../place.ts'
 import { count } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { PlaceState } from '../state.ts'
-import { type PlaceState, stateNames } from '../state.ts'
 import { byState } from '../states.ts'
 import { classOf, waits } from '../waiting.ts'
 import { symbolCell } from './cells.ts'
@@ -17,9 +16,6 @@ export const summary: Section = {
 }
 
 function counts({ state }: ReportInput): Block {
-  const rows = stateNames
-    .map((name) => state.places.filter((place) => place.state === name))
-    .filter((some) => some.length > 0)
   return {
     block: 'table',
     caption: 'States',
@@ -71,15 +67,8 @@ function resultOf(input: ReportInput, place: PlaceState): string {
   const examination = examinationOf(input, place.latest)
   const extent = examination === undefined ? 'its examination is not at hand' : extentOf(place, examination)
   const where = missingShare(place) === 'part' ? 'In these zones: ' : ''
-  return `Examined: ${extent}. ${where}${foundText(place)}${openText(place)}${voided} ${shown(input)}`
   return `Examined: ${extent}. ${where}${foundText(place)}${openText(place)}${voided}`
 }
-
-/** What was demonstrated is stated once, among the limitations. */
-const shown = ({ state: { capability } }: ReportInput): string =>
-  capability === undefined
-    ? 'Detectable size not demonstrated for this set-up.'
-    : 'How small a flaw that shows: see the limitations.'
 
 /** Indications met in a scan that does not count stay open; without any, nothing at all is said of the place. */
 function seen({ latest }: PlaceState): string {

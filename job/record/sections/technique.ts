@@ -18,7 +18,10 @@ export const techniqueSection: Section = {
 
 function techniqueBlocks({ technique }: ReportInput): readonly Block[] {
   if (technique === undefined)
-    return [paragraph('The record names no technique.'), blank(['Technique', 'Excitation frequency', 'Alarm level'])]
+    return [
+      paragraph('The record names no technique.'),
+      blank(['Technique', 'Acceptance criteria', 'Excitation frequency', 'Alarm level'])
+    ]
   const { document, hash } = technique
   const { procedure } = document
   return [
@@ -50,13 +53,14 @@ function paper({ procedure, approver, approved_method, second_look, acceptance }
     stated('Rejection level', share(acceptance?.reject_share))
   ]
 }
+
 /** What a report is asked for and the record does not hold. */
 const blank = (labels: readonly string[]): Block => ({
   block: 'facts',
   facts: labels.map((label) => ({ label, value: notStated }))
 })
 
-const asked = blank(['Standard followed', 'Acceptance criteria', 'Data review', 'Deviations from the procedure'])
+const asked = blank(['Standard followed', 'Data review', 'Deviations from the procedure'])
 
 function ruling(technique: Technique): readonly Fact[] {
   const noise: Fact = { label: 'Least signal-to-noise', value: `${technique.min_signal_to_noise}` }
