@@ -5,7 +5,7 @@ import type { Entry, EntryRow, Code as RecordCode } from '@trueloop/job/record'
 import type { Kysely } from 'kysely'
 import { sha256Of } from '../hash/index.ts'
 import type { Code } from './codes.ts'
-import { closeDatabase, openDatabase } from './database.ts'
+import { closeDatabase, copyInto, openDatabase } from './database.ts'
 import { load, type StoredDocument, store, textOf } from './documents.ts'
 import { appendEntries, endOf, entriesOf, type JobEnd, jobsIn, soundEntriesOf } from './entries.ts'
 import { diskFiles, type Files } from './files.ts'
@@ -44,6 +44,8 @@ export interface Archive {
   /** hash of the bytes that lie under this name now; undefined where nothing lies: for `verify` */
   hashOfOriginal(sha256: string): Promise<Result<string | undefined, Code>>
   originalPath(sha256: string): string
+  /** Copies entries and documents as they are at this moment into a new database file: for a backup. */
+  copyDatabase(path: string): Promise<Result<undefined, Code>>
   close(): Promise<void>
 }
 
@@ -106,6 +108,7 @@ function archiveOf(folder: string, db: Kysely<Tables>, originals: Originals): Ar
     readOriginal: (sha256) => readKept(originals, sha256),
     hashOfOriginal: (sha256) => hashKept(originals, sha256),
     originalPath: (sha256) => originalPath(originals.folder, sha256),
+    copyDatabase: (to) => guarded(to, () => copyInto(db, to)),
     close: async () => {
       await closeDatabase(db)
       await letGo(folder)

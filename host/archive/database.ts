@@ -34,6 +34,14 @@ export async function closeDatabase(db: Kysely<Tables>): Promise<void> {
   await release(db)
 }
 
+/**
+ * Copies the database as it is at this moment into a new file, which must not be there yet: SQLite's own way, while this
+ * program holds it.
+ */
+export async function copyInto(db: Kysely<Tables>, path: string): Promise<undefined> {
+  await sql`vacuum into ${path}`.execute(db)
+}
+
 async function release(db: Kysely<Tables>): Promise<void> {
   try {
     await sql`pragma locking_mode = normal`.execute(db)

@@ -9,12 +9,15 @@ import { preparedIn } from './preparing.ts'
 import { prepare } from './reading.ts'
 import { setUpOf } from './standardize.ts'
 
+/** What an examination is repeated from: an archive, or a job that was handed over. */
+export type Evidence = Pick<Archive, 'document' | 'readOriginal'>
+
 /**
  * Examines the recording of an entry once more, from what the record alone holds: original, columns, equipment, and the
  * documents in force when the entry was made. For `verify`.
  */
 export async function reexamine(
-  archive: Archive,
+  archive: Evidence,
   rows: readonly EntryRow[],
   examined: EntryOf<'examined'>
 ): Promise<Result<Examination>> {
@@ -28,7 +31,7 @@ export async function reexamine(
   return isRefusal(found) ? refusedExamination(work, found) : found
 }
 
-async function workFrom(archive: Archive, state: JobState, examined: EntryOf<'examined'>): Promise<Result<Work>> {
+async function workFrom(archive: Evidence, state: JobState, examined: EntryOf<'examined'>): Promise<Result<Work>> {
   const kept = state.recordings.find(({ sha256 }) => sha256 === examined.recording)
   const { equipment } = state.opened
   if (kept === undefined || equipment === undefined) throw new Error('an examination of what was never kept')
@@ -48,13 +51,13 @@ async function workFrom(archive: Archive, state: JobState, examined: EntryOf<'ex
   }
 }
 
-async function setUpFor(archive: Archive, state: JobState, { standardization }: EntryOf<'examined'>) {
+async function setUpFor(archive: Evidence, state: JobState, { standardization }: EntryOf<'examined'>) {
   const made = state.standardizations.find((one) => one.standardization === standardization)
   return made === undefined ? undefined : setUpOf(archive, made)
 }
 
 /** The job sheet as it was stored last before the entry: a document of the record like all others. */
-async function sheetInForce(archive: Archive, state: JobState): Promise<Sheet | Refusal> {
+async function sheetInForce(archive: Evidence, state: JobState): Promise<Sheet | Refusal> {
   const stored = state.documents.findLast(({ what }) => what === 'job sheet')
   if (stored === undefined) throw new Error('a job without its sheet')
   const document = await archive.document(stored.document)

@@ -1,6 +1,14 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
-import { canonical, type EntryRow, type JobState, type Named, type ReportInput, replay } from '@trueloop/job/record'
+import {
+  canonical,
+  type EntryRow,
+  type JobState,
+  type Moment,
+  type Named,
+  type ReportInput,
+  replay
+} from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { now } from '../clock/index.ts'
 import { type Attachment, reportHtml as pressHtml, reportPdf as pressPdf } from '../press/index.ts'
@@ -51,8 +59,22 @@ function recordFile(job: string, rows: readonly EntryRow[]): Attachment {
   }
 }
 
-/** All that the report may say, gathered from the archive. */
+/** Where a report's documents come from: an archive, or a job that was handed over. */
+export type Documents = Pick<Archive, 'document'>
+
+/** All that the report may say, gathered from the archive, pictures too. */
 export async function reportInput(archive: Archive, state: JobState): Promise<Result<ReportInput>> {
+  const input = await plainReportInput(archive, state, now())
+  if (isRefusal(input)) return input
+  return { ...input, examinations: await Promise.all(input.examinations.map((one) => withPicture(archive, one))) }
+}
+
+/** The same from record and documents alone, without the pictures that may be deleted, and as of a stated moment. */
+export async function plainReportInput(
+  archive: Documents,
+  state: JobState,
+  printed: Moment
+): Promise<Result<ReportInput>> {
   const standards = await documentsOf(archive, hashesOf(state, 'reference standard'))
   if (isRefusal(standards)) return standards
   const standardizations = await documentsOf(
@@ -70,10 +92,10 @@ export async function reportInput(archive: Archive, state: JobState): Promise<Re
     ...(inForce === undefined ? {} : { technique: inForce as NonNullable<ReportInput['technique']> }),
     standards: standards as ReportInput['standards'],
     standardizations: standardizations as ReportInput['standardizations'],
-    examinations: await Promise.all(examinations.map((one) => withPicture(archive, one as Named<Examination>))),
+    examinations: examinations as readonly Named<Examination>[],
     refused: [],
     program,
-    printed: now()
+    printed
   }
 }
 
@@ -83,7 +105,7 @@ const hashesOf = (state: JobState, what: JobState['documents'][number]['what']):
 const examinationsOf = ({ places }: JobState): readonly string[] =>
   places.flatMap(({ examinations }) => examinations.map(({ examination }) => examination))
 
-async function documentsOf(archive: Archive, hashes: readonly string[]): Promise<Result<readonly Named<unknown>[]>> {
+async function documentsOf(archive: Documents, hashes: readonly string[]): Promise<Result<readonly Named<unknown>[]>> {
   const all: Named<unknown>[] = []
   for (const hash of new Set(hashes)) {
     const document = await archive.document(hash)

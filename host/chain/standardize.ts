@@ -110,7 +110,7 @@ export async function recordedSetUp(context: JobContext, id: string): Promise<Re
 
 /** A standardization from its document. */
 export async function setUpOf(
-  archive: Archive,
+  archive: Pick<Archive, 'document'>,
   { standardization: name, recording }: Pick<EntryOf<'standardized'>, 'standardization' | 'recording'>
 ): Promise<Result<SetUp>> {
   const document = await archive.document(name)
