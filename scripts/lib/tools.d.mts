@@ -7,6 +7,8 @@ export type ToolName =
   | 'taskset'
   | 'sox'
   | 'openssl'
+  | 'sha256sum'
+  | 'unzip'
   | 'pdftotext'
   | 'pdftotext'
   | 'pdfdetach'

@@ -17,6 +17,8 @@ export const tools = [
   { name: 'taskset', kind: 'command', commands: ['taskset'], apt: ['util-linux'] },
   { name: 'sox', kind: 'command', commands: ['sox'], apt: ['sox'] },
   { name: 'openssl', kind: 'command', commands: ['openssl'], apt: ['openssl'] },
+  { name: 'sha256sum', kind: 'command', commands: ['sha256sum'], apt: ['coreutils'] },
+  { name: 'unzip', kind: 'command', commands: ['unzip'], apt: ['unzip'] },
   { name: 'pdftotext', kind: 'command', commands: ['pdftotext'], apt: ['poppler-utils'] },
   { name: 'pdfdetach', kind: 'command', commands: ['pdfdetach'], apt: ['poppler-utils'] },
   { name: 'qpdf', kind: 'command', commands: ['qpdf'], apt: ['qpdf'] },
