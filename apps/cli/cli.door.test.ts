@@ -66,7 +66,8 @@ describe('wrong use', () => {
     ['no job sheet to plan', ['plan']],
     ['a seed that is no number', ['rehearse', 'x', '--seed', 'seven']],
     ['a port beyond all', ['serve', '--port', '70000']],
-    ['a head that is none', ['verify', 'J', '--head', '12:abc']]
+    ['a head that is none', ['verify', 'J', '--head', '12:abc']],
+    ['no folder to restore into', ['restore', 'backup']]
   ])('%s ends with 64', async (_, args) => {
     const { code, out, err } = await run(...args)
     expect({ code, out }).toEqual({ code: 64, out: '' })
@@ -181,6 +182,59 @@ describe('a job from end to end', () => {
     expect(wide.out).toContain('x: …, y: …')
   })
 
+  it('is handed over, taken in elsewhere, and is the same', async () => {
+    const zip = join(folder, 'out', 'DEMO-1.zip')
+    const other = join(folder, 'other-home')
+    const elsewhere = async (...args: string[]) => JSON.parse((await start(other, [...args, '--json']).ended).out)
+    const written = await json('export', 'DEMO-1', '--out', zip)
+    expect(written).toMatchObject({ trueloop: 'export/1', exit: 0, job: 'DEMO-1', file: zip })
+    const page = (await run('report', 'DEMO-1', '--out', '-')).out
+    const [, head = ''] = /Chain head (\d+:[0-9a-f]{64})/.exec(page) ?? []
+    expect(await json('verify', 'DEMO-1', '--head', head)).toMatchObject({ exit: 0, intact: { holds: true } })
+    expect(await elsewhere('verify', zip, '--head', head)).toMatchObject({ exit: 0, otherwise: [] })
+    const foreign = head.replace(/.$/, (last) => (last === '0' ? '1' : '0'))
+    expect(await elsewhere('verify', zip, '--head', foreign)).toMatchObject({ exit: 3, intact: { holds: false } })
+    expect(await elsewhere('import', zip)).toMatchObject({ trueloop: 'import/1', exit: 0, standing: 'not here' })
+    expect(await elsewhere('import', zip)).toMatchObject({ exit: 0, standing: 'the same', added: 0 })
+    expect(await elsewhere('export', 'DEMO-1')).toMatchObject({ exit: 0, head: written.head, bytes: written.bytes })
+    expect(readFileSync(join(other, 'bundles', 'DEMO-1.zip')).equals(readFileSync(zip))).toBe(true)
+    const bytes = readFileSync(zip)
+    bytes[bytes.length >> 1] = (bytes[bytes.length >> 1] ?? 0) ^ 1
+    writeFileSync(join(folder, 'changed.zip'), bytes)
+    expect(await elsewhere('verify', join(folder, 'changed.zip'))).toMatchObject({
+      ...{ exit: 2, refusals: [{ code: 'bundle/changed-file' }] }
+    })
+    expect((await run('export', 'NO-SUCH-JOB')).err).toContain('cli/no-such-job')
+  })
+
+  it('is never half a file where the export is killed', async () => {
+    const zip = join(folder, 'killed', 'DEMO-1.zip')
+    const { child, ended } = start(home, ['export', 'DEMO-1', '--out', zip])
+    for (let tries = 0; tries < 2000 && readdirIf(dirname(zip)).length === 0; tries++)
+      await new Promise((resolve) => setTimeout(resolve, 1))
+    child.kill('SIGKILL')
+    await ended
+    for (const name of readdirIf(dirname(zip)).filter((one) => one.endsWith('.zip')))
+      expect((await run('verify', join(dirname(zip), name))).code).toBe(0)
+    expect((await run('export', 'DEMO-1', '--out', zip)).code).toBe(0)
+    expect(readdirSync(dirname(zip))).toEqual(['DEMO-1.zip'])
+  })
+
+  it('is backed up, drilled, and restored into an empty folder', async () => {
+    const backup = join(folder, 'backup')
+    expect(await json('backup', backup)).toMatchObject({ trueloop: 'backup/1', exit: 0, there: 0 })
+    expect(await json('backup', backup)).toMatchObject({ exit: 0, copied: 0 })
+    const { code, out } = await run('backup', backup, '--drill')
+    expect(code).toBe(0)
+    expect(out).toContain('Shown: all that the archive holds now can be restored')
+    const into = join(folder, 'restored-home')
+    expect(await json('restore', backup, '--into', into)).toMatchObject({ trueloop: 'restore/1', exit: 0 })
+    const verified = await start(into, ['verify', 'DEMO-1', '--again']).ended
+    expect(verified.code).toBe(0)
+    expect((await run('restore', backup, '--into', into)).err).toContain('bundle/folder-not-empty')
+    expect((await run('restore', join(folder, 'nothing'), '--into', join(folder, 'x'))).code).toBe(2)
+  })
+
   it('keeps quiet when nobody reads on', async () => {
     const { child, ended } = start(home, ['record', 'DEMO-1', '--entries', '--json'])
     child.stdout?.destroy()
@@ -199,6 +253,12 @@ describe('a job from end to end', () => {
       await json('record', 'DEMO-1'),
       await json('verify', 'DEMO-1'),
       await json('report', 'DEMO-1'),
+      await json('export', 'DEMO-1', '--out', join(folder, 'keys.zip')),
+      await json('verify', join(folder, 'keys.zip')),
+      await json('import', join(folder, 'keys.zip')),
+      await json('backup', join(folder, 'keys')),
+      await json('backup', join(folder, 'keys'), '--drill'),
+      await json('restore', join(folder, 'keys'), '--into', join(folder, 'keys-home')),
       await json('rehearse', join(folder, 'demo'), '--seed', '3')
     ]
     const missing = said.flatMap((one) => keysOf(one).filter((key) => !text.includes(`\`${key}\``)))

@@ -24,6 +24,14 @@ export const registry: readonly Listed[] = [
   { name: 'record', summary: 'show the record of a job, or list the jobs', load: () => import('./commands/record.ts') },
   { name: 'report', summary: 'write the report of a job', load: () => import('./commands/report.ts') },
   { name: 'verify', summary: 'check that the record is whole', load: () => import('./commands/verify.ts') },
+  { name: 'export', summary: 'write a whole job into one file', load: () => import('./commands/export.ts') },
+  { name: 'import', summary: 'read a whole job from one file', load: () => import('./commands/import.ts') },
+  {
+    name: 'backup',
+    summary: 'write a backup of the whole archive, or do a drill on it',
+    load: () => import('./commands/backup.ts')
+  },
+  { name: 'restore', summary: 'make the archive again from a backup', load: () => import('./commands/restore.ts') },
   {
     name: 'rehearse',
     summary: 'make a demonstration job with known truth',

@@ -1,9 +1,12 @@
+import { existsSync } from 'node:fs'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Archive } from '@trueloop/host/archive'
+import { checkBundle, openBundle } from '@trueloop/host/bundle'
 import { checkJob } from '@trueloop/host/chain'
 import type { Verification } from '@trueloop/job/record'
 import { Command, InvalidArgumentError } from 'commander'
 import { exit } from '../exit.ts'
+import { interrupted } from '../terminal/process.ts'
 import { say } from '../terminal/say.ts'
 import { withArchive } from '../work/archive.ts'
 import { noSuchJob } from '../work/job.ts'
@@ -13,6 +16,7 @@ Examples:
   trueloop verify DEMO-1
   trueloop verify DEMO-1 --again
   trueloop verify DEMO-1 --head 42:9f86d081…
+  trueloop verify DEMO-1.zip
 
 Three verdicts, none of which stands for another. Intact: chain, documents and originals are the bytes that were
 written. Replayed: examined again by the same method, the findings are equal to the bit. Another method: what differs is
@@ -27,14 +31,19 @@ interface Options {
 export const command = (): Command =>
   new Command('verify')
     .description('Checks that the record of a job, its documents and its original recordings are as they were written.')
-    .argument('<job>', 'number of the job')
+    .argument('<job>', 'number of the job, or the ZIP that export wrote: it is verified without taking it in')
     .option('--again', 'examine every recording once more and compare the findings')
     .option('--head <entries:hash>', 'end of the chain as a printed report has it', headOf)
     .option('--json', 'one JSON document, verify/1, on standard output')
     .addHelpText('after', example)
     .action(async (job: string, options: Options) => {
-      report(await withArchive((archive) => check(archive, job, options)), job, options.json === true)
+      const isFile = /\.zip$/i.test(job) && existsSync(job)
+      const found = isFile ? await checkFile(job, options) : await inArchive(job, options)
+      report(found, job, options.json === true)
     })
+
+const inArchive = (job: string, options: Options): Promise<Result<Checked>> =>
+  withArchive((archive) => check(archive, job, options))
 
 function headOf(text: string): { count: number; head: string } {
   const [, count, head] = /^(\d+):([0-9a-f]{64})$/.exec(text) ?? []
@@ -43,18 +52,39 @@ function headOf(text: string): { count: number; head: string } {
   return { count: Number(count), head }
 }
 
-async function check(archive: Archive, job: string, { again, head }: Options): Promise<Result<Verification>> {
+/** `otherwise`: files of a bundle that do not follow from its record by this program. */
+type Checked = Verification & { readonly otherwise?: readonly string[] }
+
+const checking = ({ again, head }: Options) => ({
+  again: again === true,
+  ...(head === undefined ? {} : { printed: head })
+})
+
+/** Opening a bundle refuses whatever is not sound in it; then the verdicts are as on a job. */
+async function checkFile(file: string, options: Options): Promise<Result<Checked>> {
+  const bundle = await openBundle(file, interrupted)
+  if (isRefusal(bundle)) return bundle
+  try {
+    return { ...(await checkBundle(bundle, checking(options))), otherwise: bundle.otherwise }
+  } finally {
+    await bundle.close()
+  }
+}
+
+async function check(archive: Archive, job: string, options: Options): Promise<Result<Checked>> {
   const end = await archive.end(job)
   if (isRefusal(end)) return end
   if (end.count === 0) return noSuchJob(archive, job)
-  return checkJob(archive, job, { again: again === true, ...(head === undefined ? {} : { printed: head }) })
+  return checkJob(archive, job, checking(options))
 }
 
-function report(found: Result<Verification>, job: string, json: boolean): void {
+function report(found: Result<Checked>, job: string, json: boolean): void {
   if (isRefusal(found)) return void say({ document: 'verify/1', json, refusals: [found], text: [], data: { job } })
   const isSound = found.intact.holds && (!found.replayed.asked || found.replayed.faults.length === 0)
-  const said = { document: 'verify/1', json, refusals: [], exit: isSound ? exit.done : exit.archive }
-  say({ ...said, text: textOf(found), data: { job, ...found } })
+  const { otherwise = [] } = found
+  const sound = otherwise.length > 0 ? exit.waiting : exit.done
+  const said = { document: 'verify/1', json, refusals: [], exit: isSound ? sound : exit.archive }
+  say({ ...said, text: [...textOf(found), ...otherwise.map(otherwiseLine)], data: { job, ...found } })
 }
 
 const textOf = ({ intact, replayed, anotherMethod }: Verification): readonly string[] => [
@@ -68,6 +98,9 @@ const textOf = ({ intact, replayed, anotherMethod }: Verification): readonly str
     ...differences.slice(0, 20).map(({ path, was, now: is }) => `  ${path}: was ${was}, is ${is}`)
   ])
 ]
+
+const otherwiseLine = (name: string): string =>
+  `look at ${name}: this program writes it otherwise from the same record; another version wrote it, or somebody changed it`
 
 const faultLine = ({ place, found, needed }: Verification['intact']['faults'][number]): string =>
   `  ${place}: found ${found}; needed ${needed}`
