@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { join } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import type { Entry, EntryRow, Code as RecordCode } from '@trueloop/job/record'
+import type { Entry, EntryRow, Code as RecordCode, ShopCode, ShopEntry } from '@trueloop/job/record'
 import type { Kysely } from 'kysely'
 import { sha256Of } from '../hash/index.ts'
 import type { Code } from './codes.ts'
@@ -11,6 +11,7 @@ import { appendEntries, endOf, entriesOf, type JobEnd, jobsIn, soundEntriesOf } 
 import { diskFiles, type Files } from './files.ts'
 import { holderOf, holderText, isElsewhere, letGo, takeHold } from './holder.ts'
 import { type Kept, keep, type Originals, originalPath, readKept, sweep } from './originals.ts'
+import { appendShopEntries } from './shop.ts'
 import type { Tables } from './tables.ts'
 import { damaged, guarded, locked } from './trouble.ts'
 
@@ -26,6 +27,11 @@ export interface Archive {
     expectedSeq: number,
     entries: readonly Entry[]
   ): Promise<Result<readonly EntryRow[], RecordCode | Code>>
+  /** The same for the shop's own record; it is read as the jobs are, under the name `shopChain`. */
+  appendShop(
+    expectedSeq: number,
+    entries: readonly ShopEntry[]
+  ): Promise<Result<readonly EntryRow[], RecordCode | ShopCode | Code>>
   /** Refuses `archive/damaged` where the chain is not whole. */
   entries(job: string): Promise<Result<readonly EntryRow[], Code>>
   /** the rows as they lie there, sound or not: for `verify` */
@@ -97,6 +103,7 @@ function archiveOf(folder: string, db: Kysely<Tables>, originals: Originals): Ar
   return {
     folder,
     append: (job, expectedSeq, entries) => guarded(path, () => appendEntries(db, { job, expectedSeq, entries })),
+    appendShop: (expectedSeq, entries) => guarded(path, () => appendShopEntries(db, { expectedSeq, entries })),
     entries: (job) => guarded(path, () => soundEntriesOf(db, job)),
     entriesAsTheyLie: (job) => guarded(path, () => entriesOf(db, job)),
     jobs: () => guarded(path, () => jobsIn(db)),

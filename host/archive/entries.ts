@@ -1,4 +1,5 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { shopChain } from '@trueloop/job/plan'
 import {
   append,
   asksForAll,
@@ -42,7 +43,7 @@ export const appendEntries = (
     const chain = await chainIn(step, appending)
     const appended = append(chain, appending, sha256)
     if (isRefusal(appended)) return appended
-    if (appended.fresh.length > 0) await write(step, appending.job, appended.fresh)
+    if (appended.fresh.length > 0) await writeEntries(step, appending.job, appended.fresh)
     return appended.rows
   })
 
@@ -109,7 +110,8 @@ const rowOf = ({ seq, id, kind, version, body, previous, hash }: RawEntry): Entr
   ...{ body: textFrom(body), previous: textFrom(previous), hash: textFrom(hash) }
 })
 
-async function write(step: Transaction<Tables>, job: string, fresh: readonly EntryRow[]): Promise<void> {
+/** Writes new rows and the end of their chain. */
+export async function writeEntries(step: Transaction<Tables>, job: string, fresh: readonly EntryRow[]): Promise<void> {
   const { seq, hash } = fresh.at(-1) as EntryRow
   const end = { count: seq + 1, head: hash }
   await step
@@ -140,8 +142,9 @@ export async function soundEntriesOf(db: Kysely<Tables>, job: string): Promise<R
   return broken === undefined ? rows : damaged(`job ${job}`, `entry ${broken.seq}, which is not as it was written`)
 }
 
+/** The jobs; the shop's own record is none. */
 export async function jobsIn(db: Kysely<Tables>): Promise<readonly JobEnd[]> {
-  const rows = await db.selectFrom('job').select(jobColumns).orderBy('id').execute()
+  const rows = await db.selectFrom('job').select(jobColumns).where('id', '!=', shopChain).orderBy('id').execute()
   return rows.map(endFrom)
 }
 

@@ -1,7 +1,7 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { checkConfirming } from './check/confirming.ts'
 import { checkMagnetism } from './check/magnetism.ts'
-import { doubles, unknownName } from './check/names.ts'
+import { doubles, reservedName, unknownName } from './check/names.ts'
 import { checkPaper, checkStackUp } from './check/paper.ts'
 import { checkPeople } from './check/people.ts'
 import { checkPreparation } from './check/preparation.ts'
@@ -17,6 +17,7 @@ import type { HoleSheet, Sheet, WeldSheet } from './sheet.ts'
  * Every refusal has its place in `where.path`; an empty list is a sound sheet.
  */
 export const checkSheet = (sheet: Sheet): readonly Refusal[] => [
+  ...reservedName(sheet.job.id, ['job', 'id']),
   ...checkPeople(sheet),
   ...checkPaper(sheet),
   ...checkDays(sheet),

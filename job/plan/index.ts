@@ -1,3 +1,4 @@
+export { type Moment as WallMoment, momentOf } from './calendar.ts'
 export { checkConfirmed } from './check/people.ts'
 export { checkSheet } from './check.ts'
 export type { Code } from './codes.ts'
@@ -30,11 +31,19 @@ export { sheetOf } from './read.ts'
 export { type PermittedSize, permittedSizeSchema, type ReamRules, reamRulesSchema } from './reaming.ts'
 export {
   checkRow,
+  type Due,
+  dueOn,
   dueWithin_days,
+  type Entered,
   editionOfRow,
   type GaugeRow,
+  type Held,
+  heldOn,
+  historyOf,
   type InstrumentRow,
   nameOfRow,
+  namesIn,
+  noRegisters,
   type PersonRow,
   type PlacedRow,
   type ProbeRow,
@@ -42,8 +51,10 @@ export {
   personRowSchema,
   publicKeySchema,
   type ReferenceStandardRow,
+  type Registered,
   type RegisterName,
   type RegisterRow,
+  type Registers,
   type RowOf,
   type RowsReading,
   registerNames,
@@ -54,6 +65,8 @@ export {
   rowsOf,
   type SpanStanding,
   type StandingName,
+  type StruckOff,
+  shopChain,
   standingOf,
   standingsOn,
   type WrittenRow

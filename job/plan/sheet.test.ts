@@ -44,6 +44,7 @@ describe('a sheet', () => {
 
   const cases: readonly [string, Change, Expected][] = [
     ['an unknown key', set('job.componnt', 'x'), [['plan/unknown-key', 'job.componnt']]],
+    ["the number of the shop's own record", set('job.id', '(shop)'), [['plan/bad-value', 'job.id']]],
     ['an odd key', set('job["a b"]', 1), [['plan/unknown-key', 'job["a b"]']]],
     [
       'a key of another kind of recording',

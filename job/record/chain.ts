@@ -1,12 +1,13 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { canonical } from './canonical.ts'
+import { shopChain } from '../plan/index.ts'
 import { type Code, refuse } from './codes.ts'
 import { closedComplaint, decisionComplaint } from './deciding.ts'
 import { parseEntry } from './entry.ts'
+import { type Adding, type Appended, grow } from './growing.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { replay } from './replay.ts'
 import { approverComplaint, notSigned, signatureComplaint } from './rights.ts'
-import { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
+import { beginning, type EntryRow, type Hash } from './row.ts'
 import type { Witness } from './signing.ts'
 
 export { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
@@ -37,39 +38,17 @@ export const closingKinds: readonly string[] = ['job-closed', 'job-reopened']
 /** Whether the rule needs the whole record for an entry: what a person states or decides. */
 export const asksForAll = (entry: Entry): boolean => 'signed' in entry || entry.kind === 'corrected'
 
-export interface Append {
-  /** how many entries the job has, as the client knows it */
-  readonly expectedSeq: number
-  readonly entries: readonly Entry[]
-}
-
-export interface Appended {
-  /** rows for all entries asked for, those that were there already too, in the order asked */
-  readonly rows: readonly EntryRow[]
-  /** rows that are new, to be written in one transaction */
-  readonly fresh: readonly EntryRow[]
-}
-
 /**
  * The rule by which a record grows. Entries that are there already (same id, same body) are given back, not doubled;
  * the others follow the last one. Writes nothing.
- * Refuses `record/sequence-taken`, `record/id-taken`, `record/not-opened`, `record/opened-twice`, `record/wrong-job`,
+ * Refuses `record/reserved-name`, `record/sequence-taken`, `record/id-taken`, `record/not-opened`, `record/opened-twice`, `record/wrong-job`,
  * `record/nothing-to-correct`, `record/job-closed`, `record/not-signed`, what `signatureComplaint` and
  * `decisionComplaint` refuse, and what `parseEntry` refuses.
  */
-export function append(chain: Chain, { expectedSeq, entries }: Append, hash: Hash): Result<Appended, Code> {
-  const rows: EntryRow[] = []
-  const fresh: EntryRow[] = []
-  for (const entry of entries) {
-    const grown = withFresh(chain, fresh)
-    const old = grown.byId(entry.id)
-    const row = old === undefined ? follow({ grown, chain, entry }, hash) : same(old, entry)
-    if (isRefusal(row)) return row
-    if (old === undefined) fresh.push(row)
-    rows.push(row)
-  }
-  return fresh.length > 0 && expectedSeq !== chain.count ? taken(expectedSeq, chain.count) : { rows, fresh }
-}
+export const append = (chain: Chain, adding: Adding<Entry>, hash: Hash): Result<Appended, Code> =>
+  chain.job === shopChain
+    ? reserved()
+    : grow({ grown: chain, hash }, adding, (entry, fresh) => admitted({ grown: withFresh(chain, fresh), chain, entry }))
 
 const withFresh = (chain: Chain, fresh: readonly EntryRow[]): Chain => ({
   job: chain.job,
@@ -81,9 +60,6 @@ const withFresh = (chain: Chain, fresh: readonly EntryRow[]): Chain => ({
   ...(chain.witness === undefined ? {} : { witness: chain.witness })
 })
 
-const same = (row: EntryRow, entry: Entry): Result<EntryRow, Code> =>
-  row.body === canonical(entry) ? row : idTaken(row)
-
 interface Following {
   /** with the entries of the same append before this one */
   readonly grown: Chain
@@ -92,13 +68,11 @@ interface Following {
   readonly entry: Entry
 }
 
-function follow({ grown, chain, entry }: Following, hash: Hash): Result<EntryRow, Code> {
+function admitted({ grown, chain, entry }: Following): Result<Entry, Code> {
   const read = parseEntry(entry)
   if (isRefusal(read)) return read
   const no = complaint(grown, read) ?? (asksForAll(read) ? statedComplaint({ grown, chain, entry: read }) : undefined)
-  if (no !== undefined) return no
-  const place = { seq: grown.count, previous: grown.last?.hash ?? beginning, body: canonical(read) }
-  return { ...place, id: read.id, kind: read.kind, version: read.version, hash: chainHash(hash, place) }
+  return no ?? read
 }
 
 function complaint(chain: Chain, entry: Entry): Refusal<Code> | undefined {
@@ -160,20 +134,6 @@ const nothingToCorrect = (found: string) =>
     remedy: 'name the entry that was wrong; what was measured or computed is not corrected but done again'
   })
 
-const taken = (expected: number, count: number) =>
-  refuse('record/sequence-taken', {
-    found: `${count} entries in this job`,
-    needed: `${expected}, as they were when the new ones were made`,
-    remedy: 'read the record again and see whether the new entries still hold'
-  })
-
-const idTaken = (row: EntryRow) =>
-  refuse('record/id-taken', {
-    found: `entry ${row.seq} of kind "${row.kind}" under the same id with other content`,
-    needed: 'one id for one entry',
-    remedy: 'give the new entry an id of its own; to change an old one, append a correction that points at it'
-  })
-
 const notOpened = (entry: Entry) =>
   refuse('record/not-opened', {
     found: `an entry of kind "${entry.kind}" as the first of a job`,
@@ -186,6 +146,13 @@ const openedTwice = () =>
     found: 'a second entry of kind "job-opened" in the same job',
     needed: 'one opening a job, the first entry',
     remedy: 'append a correction of the first entry, or open another job'
+  })
+
+const reserved = () =>
+  refuse('record/reserved-name', {
+    found: `a job of the number "${shopChain}"`,
+    needed: 'a number that is not the name of the record of the shop itself',
+    remedy: 'give the job another number'
   })
 
 const wrongJob = (found: string, job: string) =>

@@ -10,6 +10,8 @@ export const codes = [
   'record/opened-twice',
   'record/wrong-job',
   'record/nothing-to-correct',
+  'record/reserved-name',
+  'record/clock-set-back',
   'record/place-open',
   'record/not-signed',
   'record/bad-signature',

@@ -1,8 +1,6 @@
 export type { Block, Cell, Column, Fact, Tone } from './blocks.ts'
 export { canonical } from './canonical.ts'
 export {
-  type Append,
-  type Appended,
   append,
   asksForAll,
   beginning,
@@ -13,11 +11,14 @@ export {
   type EntryRow,
   type Hash
 } from './chain.ts'
+export { clockComplaint } from './clock.ts'
 export { openIndications, openReasons } from './closing.ts'
 export { type Code, codes } from './codes.ts'
 export { seenAsOf } from './decided.ts'
 export { type Difference, differences } from './differences.ts'
 export { entryId, parseEntry } from './entry.ts'
+export type { Adding, Appended } from './growing.ts'
+export type { Fault } from './intact.ts'
 export { type JoinedIndication, joinScans, type ScanOfPlace } from './joined.ts'
 export type { Sighting, Unseen } from './joined-says.ts'
 export type { Disposition, SeenAs } from './kinds/deciding.ts'
@@ -31,6 +32,17 @@ export { type PreparationFor, type Prepared, preparationsIn } from './preparing.
 export { replay, voidsOf } from './replay.ts'
 export { reportBlocks } from './report.ts'
 export type { Named, ReportInput, Section } from './report-input.ts'
+export {
+  appendShop,
+  type Code as ShopCode,
+  parseShopEntry,
+  registersOf,
+  type ShopChain,
+  type ShopEntry,
+  type ShopEntryOf,
+  shopChainOf,
+  verifyShop
+} from './shop/index.ts'
 export { signatureOf, signedText, type Witness } from './signing.ts'
 export {
   type ExaminationState,

@@ -1,8 +1,6 @@
-import { isRefusal } from '@trueloop/ground/refusal'
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { canonical } from './canonical.ts'
 import { beginning, chainHash, type EntryRow, type Hash } from './chain.ts'
-import { parseEntry } from './entry.ts'
-import type { Entry } from './kinds.ts'
 
 /** Something that is not as it was written, with its place. */
 export interface Fault {
@@ -16,17 +14,25 @@ interface End {
   readonly head: string
 }
 
-export interface Chained {
+interface Headed {
+  readonly id: string
+  readonly kind: string
+  readonly version: number
+}
+
+export interface Chained<E extends Headed> {
+  /** reads an entry of this record */
+  readonly parse: (value: unknown) => Result<E>
   readonly rows: readonly EntryRow[]
   readonly hash: Hash
   readonly kept?: End
   readonly printed?: End
 }
 
-export interface ChainFindings {
+export interface ChainFindings<E> {
   readonly faults: readonly Fault[]
   /** entries whose own bytes are sound */
-  readonly sound: readonly { readonly seq: number; readonly entry: Entry }[]
+  readonly sound: readonly { readonly seq: number; readonly entry: E }[]
   readonly entriesSincePrinted: number
 }
 
@@ -34,12 +40,12 @@ export interface ChainFindings {
  * Looks at every row for itself and in its place: number, hash before, own hash, body in canonical form, columns that
  * repeat the body. Then at the end of the chain, where one is known from elsewhere.
  */
-export function intactChain({ rows, hash, kept, printed }: Chained): ChainFindings {
-  const sound: { seq: number; entry: Entry }[] = []
+export function intactChain<E extends Headed>({ rows, kept, printed, ...reading }: Chained<E>): ChainFindings<E> {
+  const sound: { seq: number; entry: E }[] = []
   const faults: Fault[] = []
   for (const [at, row] of rows.entries()) {
-    const found = [...placeFaults(rows, at), ...rowFaults(row, at, hash)]
-    const entry = bodyOf(row)
+    const found = [...placeFaults(rows, at), ...rowFaults(row, at, reading)]
+    const entry = bodyOf(row, reading)
     if (found.length === 0 && entry !== undefined) sound.push({ seq: row.seq, entry })
     faults.push(...found)
   }
@@ -63,11 +69,13 @@ function placeFaults(rows: readonly EntryRow[], at: number): readonly Fault[] {
   ]
 }
 
-function rowFaults(row: EntryRow, at: number, hash: Hash): readonly Fault[] {
+type Reading<E extends Headed> = Pick<Chained<E>, 'parse' | 'hash'>
+
+function rowFaults<E extends Headed>(row: EntryRow, at: number, reading: Reading<E>): readonly Fault[] {
   const place = placeName(at)
-  const own = chainHash(hash, row)
+  const own = chainHash(reading.hash, row)
   if (own !== row.hash) return [{ place, found: `content whose hash is ${own}`, needed: row.hash }]
-  const entry = bodyOf(row)
+  const entry = bodyOf(row, reading)
   if (entry === undefined) return [{ place, found: 'a body that is no entry', needed: 'an entry in canonical form' }]
   const { id, kind, version } = entry
   const repeated = canonical({ id, kind, version })
@@ -75,9 +83,9 @@ function rowFaults(row: EntryRow, at: number, hash: Hash): readonly Fault[] {
   return columns === repeated ? [] : [{ place, found: columns, needed: `${repeated}, as its body has it` }]
 }
 
-function bodyOf({ body }: EntryRow): Entry | undefined {
+function bodyOf<E extends Headed>({ body }: EntryRow, { parse }: Reading<E>): E | undefined {
   const value = canonicalValue(body)
-  const entry = value === undefined ? undefined : parseEntry(value)
+  const entry = value === undefined ? undefined : parse(value)
   return isRefusal(entry) ? undefined : entry
 }
 

@@ -1,6 +1,5 @@
 import { canonical } from './canonical.ts'
 import type { Signature } from './kinds/parts.ts'
-import type { Entry } from './kinds.ts'
 
 /** Signatures of people on entries: what is signed, and which entries carry one. */
 
@@ -13,11 +12,11 @@ export interface Witness {
 }
 
 /** The signature of an entry; undefined where its kind carries none, or where it is not signed. */
-export const signatureOf = (entry: Entry): Signature | undefined =>
+export const signatureOf = (entry: object): Signature | undefined =>
   'signed' in entry && entry.signed !== false ? (entry.signed as Signature) : undefined
 
-/** The text that is signed: canonical JSON of the job's number and the entry, its signature without the value. */
-export function signedText(job: string, entry: Entry): string {
+/** The text that is signed: canonical JSON of the number of the job (of the shop's own record, its name) and the entry, its signature without the value. */
+export function signedText(job: string, entry: object): string {
   const signature = signatureOf(entry)
   if (signature === undefined) throw new Error('an entry without a place for a signature')
   const { value: _, ...rest } = signature

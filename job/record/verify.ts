@@ -3,6 +3,7 @@ import type { Examination } from '../examine/index.ts'
 import { canonical } from './canonical.ts'
 import type { EntryRow, Hash } from './chain.ts'
 import { type Difference, differences } from './differences.ts'
+import { parseEntry } from './entry.ts'
 import { type Fault, intactChain } from './intact.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { asFarAsWritten, findings, outcomeOf } from './outcome.ts'
@@ -59,7 +60,7 @@ export interface MethodDifference {
  * `kept` or `printed`: a chain alone can not know how long it should be.
  */
 export async function verify(ports: VerifyPorts): Promise<Verification> {
-  const chain = intactChain(ports)
+  const chain = intactChain({ ...ports, parse: parseEntry })
   const stored = await storedFaults(ports, chain.sound)
   const faults = [...chain.faults, ...stored, ...(await signatureFaults(ports, chain.sound))]
   const again = await replayFaults(ports, chain.sound)

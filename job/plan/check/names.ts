@@ -1,6 +1,7 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { refuse } from '../codes.ts'
 import { nearest } from '../nearest.ts'
+import { shopChain } from '../registers/shop-chain.ts'
 import { pathText, type Step } from '../where.ts'
 
 /** Names that stand twice, and names that nothing bears. */
@@ -44,3 +45,16 @@ export function unknownName({ name, known, code, what, steps }: Lookup): readonl
     })
   ]
 }
+
+/** The name under which the shop's own record lies is no job's. */
+export const reservedName = (name: string, steps: readonly Step[]): readonly Refusal[] =>
+  name !== shopChain
+    ? []
+    : [
+        refuse('plan/bad-value', {
+          found: `the number "${name}", under which the record of the shop itself is kept`,
+          needed: "a number that is a job's own",
+          remedy: 'give the job another number',
+          where: { path: pathText(steps) }
+        })
+      ]

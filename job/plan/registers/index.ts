@@ -15,6 +15,19 @@ export {
 } from './read.ts'
 export type { ReferenceStandardRow } from './reference-standard.ts'
 export {
+  type Due,
+  dueOn,
+  type Entered,
+  type Held,
+  heldOn,
+  historyOf,
+  namesIn,
+  noRegisters,
+  type Registered,
+  type Registers,
+  type StruckOff
+} from './registers.ts'
+export {
   editionOfRow,
   nameOfRow,
   type RegisterName,
@@ -23,4 +36,5 @@ export {
   registerNames,
   registerRowSchema
 } from './rows.ts'
+export { shopChain } from './shop-chain.ts'
 export { dueWithin_days, type SpanStanding, type StandingName, standingOf, standingsOn } from './standing.ts'

@@ -1,0 +1,5 @@
+export { appendShop, type ShopChain, shopChainOf } from './append.ts'
+export type { Code } from './codes.ts'
+export { parseShopEntry, type ShopEntry, type ShopEntryOf } from './kinds.ts'
+export { registersOf } from './replay.ts'
+export { verifyShop } from './verify.ts'
