@@ -4,5 +4,10 @@ export const codes = [
   'cli/unwritable-file',
   'cli/folder-not-empty',
   'cli/no-trial',
-  'cli/no-such-job'
+  'cli/no-such-job',
+  'cli/no-passphrase',
+  'cli/passphrases-differ',
+  'cli/not-registered',
+  'cli/person-expired',
+  'cli/no-key'
 ] as const

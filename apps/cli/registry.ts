@@ -13,6 +13,12 @@ export interface Listed {
 
 /** Every command, in the order of the day. One line here, one file in `commands/`. */
 export const registry: readonly Listed[] = [
+  {
+    name: 'register',
+    summary: 'keep the registers of people, equipment and procedures',
+    load: () => import('./commands/register.ts')
+  },
+  { name: 'key', summary: 'make, change or replace the key of a person', load: () => import('./commands/key.ts') },
   { name: 'plan', summary: 'check a job sheet and open its job', load: () => import('./commands/plan.ts') },
   { name: 'scan', summary: 'say how a recording would be read', load: () => import('./commands/scan.ts') },
   {

@@ -1,4 +1,4 @@
-export { type Moment as WallMoment, momentOf } from './calendar.ts'
+export { daysFrom, isDay, type Moment as WallMoment, momentOf } from './calendar.ts'
 export { checkConfirmed } from './check/people.ts'
 export { checkSheet } from './check.ts'
 export type { Code } from './codes.ts'
