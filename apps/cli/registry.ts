@@ -28,6 +28,18 @@ export const registry: readonly Listed[] = [
   },
   { name: 'examine', summary: 'examine the recordings of a job', load: () => import('./commands/examine.ts') },
   { name: 'record', summary: 'show the record of a job, or list the jobs', load: () => import('./commands/record.ts') },
+  {
+    name: 'approve',
+    summary: 'approve the technique of a job, signed',
+    load: () => import('./commands/approve.ts')
+  },
+  {
+    name: 'decide',
+    summary: 'record what a person decides of a place, signed',
+    load: () => import('./commands/decide.ts')
+  },
+  { name: 'close', summary: 'close places, or the whole job, signed', load: () => import('./commands/close.ts') },
+  { name: 'hand', summary: 'hand work over, or deliver a report, signed', load: () => import('./commands/hand.ts') },
   { name: 'report', summary: 'write the report of a job', load: () => import('./commands/report.ts') },
   { name: 'verify', summary: 'check that the record is whole', load: () => import('./commands/verify.ts') },
   { name: 'export', summary: 'write a whole job into one file', load: () => import('./commands/export.ts') },

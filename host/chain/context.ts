@@ -8,6 +8,7 @@ import type { Crew } from '../crew/index.ts'
 import { type Signer, signedEntry } from '../decide/index.ts'
 import { sha256 } from '../hash/index.ts'
 import type { Placer } from '../sheet/index.ts'
+import { registersIn } from '../shop/index.ts'
 
 /** What happens while recordings are read, for whoever wants to show it. */
 export interface Progress {
@@ -63,7 +64,10 @@ export class JobContext {
 
   static async open(input: ChainInput): Promise<Result<JobContext>> {
     const rows = await input.archive.entries(input.sheet.job.id)
-    return isRefusal(rows) ? rows : new JobContext(input, rows)
+    if (isRefusal(rows)) return rows
+    const registers = await registersIn(input.archive)
+    if (isRefusal(registers)) return registers
+    return new JobContext({ ...input, registers: input.registers ?? registers !== undefined }, rows)
   }
 
   get rows(): readonly EntryRow[] {

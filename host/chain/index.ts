@@ -4,7 +4,16 @@ export { type Code, codes } from './codes.ts'
 export type { ChainInput, Progress } from './context.ts'
 export { type Opened, openJob, unconfirmed } from './open.ts'
 export { keepPicture, pictureOf } from './pictures.ts'
-export { type Documents, plainReportInput, program, type Report, reportHtml, reportInput, reportOf, reportPdf } from './report.ts'
+export {
+  type Documents,
+  plainReportInput,
+  program,
+  type Report,
+  reportHtml,
+  reportInput,
+  reportOf,
+  reportPdf
+} from './report.ts'
 export { runChain } from './run.ts'
 export { abortable, bytesOf, headFrom } from './source.ts'
 export { type JobSummary, type PlaceRow, summaryOf } from './summary.ts'

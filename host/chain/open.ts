@@ -1,6 +1,7 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { checkConfirmed, responsesOf, type Sheet } from '@trueloop/job/plan'
 import { canonical, type Entry, type EntryOf, type JobState } from '@trueloop/job/record'
+import { signersDocument } from '../decide/index.ts'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
 import { examineMethod } from './examine.ts'
@@ -14,6 +15,8 @@ export interface Opened {
   readonly technique: string
   readonly standard: string | 'none'
   readonly confirmed: boolean
+  /** the refusal that examining would meet now */
+  readonly open?: Refusal
 }
 
 /**
@@ -26,15 +29,23 @@ export async function openJob(input: ChainInput, correction?: string): Promise<R
   if (isRefusal(context)) return context
   const opening = await openingIn(context, correction)
   if (isRefusal(opening)) return opening
-  const { entries, documents } = opening
+  const { documents } = opening
+  const signer =
+    input.signer === undefined ? [] : await signersDocument(context.rows, { ...input, signer: input.signer })
+  if (isRefusal(signer)) return signer
+  const entries = opening.entries.some(({ kind }) => kind === 'corrected')
+    ? [...signer, ...opening.entries]
+    : opening.entries
   const done = await context.append(entries)
   if (isRefusal(done)) return done
+  const open = notApproved(context)
   return {
     job: context.input.sheet.job.id,
     added: entries.map(({ kind }) => kind),
     technique: documents.technique,
     standard: documents.standard,
-    confirmed: context.state?.confirmed !== undefined
+    confirmed: context.state?.confirmed !== undefined,
+    ...(open === undefined ? {} : { open: input.place === undefined ? open : input.place(open) })
   }
 }
 

@@ -65,15 +65,21 @@ export async function appendSigned(
   drafts: readonly SignedDraft[],
   signing: Signing
 ): Promise<Result<readonly EntryRow[]>> {
-  const { archive, job, signer, clock = now } = signing
+  const document = await signersDocument(rows, signing)
+  if (isRefusal(document)) return document
+  const entries = drafts.map((draft) => signedEntry(rows, draft, signing))
+  return signing.archive.append(signing.job, rows.length, [...document, ...entries])
+}
+
+/** The entry by which a job holds the document of one who signs; none where it holds it already. */
+export async function signersDocument(
+  rows: readonly EntryRow[],
+  { archive, signer, clock = now }: Omit<Signing, 'job'>
+): Promise<Result<readonly Entry[]>> {
   const stored = await archive.storeDocument('person', signer.row)
   if (isRefusal(stored)) return stored
-  const held = rows.some(({ kind, body }) => kind === 'document-stored' && body.includes(`"document":"${stored}"`))
-  const document: Entry = {
-    ...{ kind: 'document-stored', version: 1, id: entryId(sha256, { kind: 'document-stored', document: stored }) },
-    ...{ at: clock(), by: { kind: 'person', name: signer.row.name }, document: stored, what: 'person' },
-    name: signer.row.name
-  }
-  const entries = drafts.map((draft) => signedEntry(rows, draft, signing))
-  return archive.append(job, rows.length, held ? entries : [document, ...entries])
+  if (rows.some(({ kind, body }) => kind === 'document-stored' && body.includes(`"document":"${stored}"`))) return []
+  const about = { kind: 'document-stored', version: 1, document: stored, what: 'person' } as const
+  const by = { kind: 'person', name: signer.row.name } as const
+  return [{ ...about, id: entryId(sha256, about), at: clock(), by, name: signer.row.name }]
 }

@@ -1,10 +1,13 @@
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
-import { type Opened, openJob, unconfirmed } from '@trueloop/host/chain'
+import type { Archive } from '@trueloop/host/archive'
+import { type Opened, openJob } from '@trueloop/host/chain'
+import type { Signer } from '@trueloop/host/decide'
 import { responsesOf, type Sheet, sheetJsonSchema } from '@trueloop/job/plan'
 import { Command } from 'commander'
 import { line, say } from '../terminal/say.ts'
 import { withArchive } from '../work/archive.ts'
 import { sheetInput } from '../work/chain.ts'
+import { withSigner } from '../work/signer.ts'
 
 const example = `
 Examples:
@@ -16,6 +19,8 @@ interface Options {
   readonly json?: boolean
   readonly schema?: boolean
   readonly correct?: string
+  readonly as?: string
+  readonly passphraseFile?: string
 }
 
 export const command = (): Command =>
@@ -24,6 +29,11 @@ export const command = (): Command =>
     .argument('[job-sheet]', 'job sheet, YAML or JSON')
     .option('--schema', 'print the JSON Schema of a job sheet')
     .option('--correct <reason>', 'correct what the record says of the job by what the sheet says now')
+    .option('--as <name>', 'the person who signs a correction, where the archive has registers')
+    .option(
+      '--passphrase-file <file>',
+      'file whose first line is the passphrase; else TRUELOOP_PASSPHRASE, else asked for'
+    )
     .option('--json', 'one JSON document, plan/1, on standard output')
     .addHelpText('after', example)
     .action(async (path: string | undefined, options: Options, self: Command) => {
@@ -32,12 +42,17 @@ export const command = (): Command =>
       await plan(path, options)
     })
 
-async function plan(path: string, { json = false, correct }: Options): Promise<void> {
+async function plan(path: string, { json = false, correct, as, passphraseFile }: Options): Promise<void> {
   const input = await sheetInput(path)
   if ('refusals' in input) return refuse(json, input.refusals)
-  const opened = await withArchive((archive) => openJob({ ...input, archive }, correct))
+  const opening = (archive: Archive, signer?: Signer) =>
+    openJob({ ...input, archive, ...(signer === undefined ? {} : { signer }) }, correct)
+  const opened =
+    as === undefined
+      ? await withArchive((archive) => opening(archive))
+      : await withSigner(as, { passphraseFile }, (archive, signer) => opening(archive, signer))
   if (isRefusal(opened)) return refuse(json, [opened])
-  const open = unconfirmed(input)
+  const { open } = opened
   say({
     document: 'plan/1',
     json,

@@ -6,6 +6,13 @@ export function wholeNumber(text: string): number {
   return Number(text)
 }
 
+/** A number above 0, as an option's value. */
+export function positive(text: string): number {
+  const value = Number(text)
+  if (!/^\d{1,6}(\.\d{1,6})?$/.test(text) || value <= 0) throw new InvalidArgumentError('needed: a number above 0')
+  return value
+}
+
 /** A port; 0 takes any that is free. */
 export function portNumber(text: string): number {
   const port = wholeNumber(text)
