@@ -52,3 +52,33 @@ export const cells = (...texts: readonly string[]): readonly Cell[] => texts.map
 /** A table, or a sentence where there is no row: an empty table would not say why. */
 export const tableOr = (table: Omit<Extract<Block, { block: 'table' }>, 'block'>, otherwise: string): Block =>
   table.rows.length === 0 ? paragraph(otherwise) : { block: 'table', ...table }
+
+type Table = Extract<Block, { block: 'table' }>
+
+/** Fewer rows than these are read at a glance as they are. */
+const many = 3
+
+/**
+ * A table in which a column that says the same in all its many rows is said once before it, and not again in each row.
+ * The first `names` columns name the rows and stay. A sentence where there is no row.
+ */
+export function withoutRepeats(table: Omit<Table, 'block'>, names: number, otherwise: string): readonly Block[] {
+  const { caption, columns, rows } = table
+  const isSame = (at: number): boolean => rows.every((row) => row[at]?.text === rows[0]?.[at]?.text)
+  const same = rows.length < many ? [] : columns.flatMap((_, at) => (at >= names && isSame(at) ? [at] : []))
+  if (same.length === 0) return [tableOr(table, otherwise)]
+  const rest = columns.flatMap((_, at) => (same.includes(at) ? [] : [at]))
+  const facts = same.map((at) => ({ label: columns[at]!.label, value: rows[0]![at]!.text }))
+  return [
+    paragraph(`${caption}: the same in all ${rows.length} rows.`),
+    { block: 'facts', facts },
+    ...(rest.length <= names
+      ? []
+      : [
+          {
+            ...{ block: 'table' as const, caption, columns: rest.map((at) => columns[at]!) },
+            rows: rows.map((row) => rest.map((at) => row[at]!))
+          }
+        ])
+  ]
+}

@@ -274,6 +274,23 @@ describe('a report of the technique and its standardization', () => {
   })
 })
 
+describe('a report of how contact is shown', () => {
+  it('has one column a check, and says of each scan what was not met or not looked at', () => {
+    const examinations = whole.examinations.map(({ hash, document }, at) => {
+      const [step, noise] = document.coverage.contact
+      const contact =
+        at === 0 ? [step!] : at === 1 ? [step!, { ...noise!, found: '0.004', met: false }] : [step!, noise!]
+      return { hash, document: { ...document, coverage: { ...document.coverage, contact } } }
+    })
+    const said = plain(reportBlocks({ ...whole, examinations }))
+    expect(said).toContain('Entry step against the reference scan: 0.7 to 1.4, within 15°: 0.97 in size, 2° in angle')
+    expect(said).toContain('Place | Recording | Wall noise while in the metal: at least 0.010')
+    expect(said).toContain('W-1 | hole-W-1.csv | not looked at')
+    expect(said).toContain('W-2 | hole-W-2.csv | 0.004: NOT met')
+    expect(said).toContain('W-3 | hole-W-3.csv | 0.031\n')
+  })
+})
+
 describe('figures of a report', () => {
   it.each([
     [0, '12:00'],

@@ -27,9 +27,9 @@ export function holeMap(places: readonly PlaceState[]): readonly MapPart[] {
   ]
 }
 
-const columns = 10
+const columns = 9
 const rows = 17
-const cell = { width: mapWidth / columns, height: 50 }
+const cell = { width: mapWidth / columns, height: 56 }
 
 const chunks = (all: readonly PlaceState[]): readonly (readonly PlaceState[])[] =>
   Array.from({ length: Math.ceil(all.length / (columns * rows)) }, (_, at) =>

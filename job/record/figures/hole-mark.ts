@@ -31,7 +31,7 @@ export interface Drawn {
 /** The mark, under it the name and the state in a word. */
 export function hole(place: PlaceState, { center: [x, y], side, room, hasWords }: Drawn): readonly Mark[] {
   const to: Point = [x - side / 2, y - side / 2]
-  const texts = hasWords ? [fitted(place.place.name, room, 11), mapWords[place.state], rest(place)] : []
+  const texts = hasWords ? [fitted(place.place.name, room, 12), mapWords[place.state], rest(place)] : []
   return [
     ...moved(stateMarks(place), { to, scale: side / symbolSide }),
     ...texts.flatMap((text, line): readonly Mark[] =>
@@ -39,8 +39,8 @@ export function hole(place: PlaceState, { center: [x, y], side, room, hasWords }
         ? []
         : [
             {
-              ...{ mark: 'text', at: [x, y + side / 2 + 11 + 9.5 * line], text, anchor: 'middle', rim: true },
-              ...(line === 0 ? { size: 11, bold: true } : { size: 9, tone: 'soft' as const })
+              ...{ mark: 'text', at: [x, y + side / 2 + 11.5 + 10 * line], text, anchor: 'middle', rim: true },
+              ...(line === 0 ? { size: 12, bold: true } : { size: 10, tone: 'soft' as const })
             }
           ]
     )

@@ -1,8 +1,8 @@
 import type { Examination } from '../../examine/index.ts'
-import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
+import { type Block, cells, paragraph, tableOr, withoutRepeats } from '../blocks.ts'
 import { boreFigure } from '../figures/bore.ts'
 import { examinationOf } from '../lookups.ts'
-import { amplitude, count, covered, mm } from '../print.ts'
+import { amplitude, count, covered, mm, sentenceCase } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { ExaminationState, PlaceState } from '../state.ts'
 
@@ -12,7 +12,7 @@ export const coverage: Section = {
   blocks: (input) => {
     const all = input.state.places.flatMap((place) => place.examinations.map((one) => ({ place, one, input })))
     if (all.length === 0) return [paragraph('Nothing has been examined.'), nothingUnusual]
-    return [zones(all), ...gaps(all), noise(all), contact(all), drops(all), notes(all)]
+    return [zones(all), ...gaps(all), ...noise(all), ...contact(all), drops(all), notes(all)]
   }
 }
 
@@ -94,8 +94,8 @@ const gaps = (all: readonly Looked[]): readonly Block[] =>
     return [{ block: 'figure', svg, alt, caption: `Unrolled bore of hole ${place.name}, ${file}`, width: 'whole' }]
   })
 
-const noise = (all: readonly Looked[]): Block =>
-  tableOr(
+const noise = (all: readonly Looked[]): readonly Block[] =>
+  withoutRepeats(
     {
       caption: 'Noise and false calls',
       columns: [
@@ -115,6 +115,7 @@ const noise = (all: readonly Looked[]): Block =>
         return [cells(name, file, String(examination.coverage.samples), ...levels, ...falseCalls(met.falseCalls))]
       })
     },
+    2,
     'The noise is not in the record.'
   )
 
@@ -125,19 +126,44 @@ function falseCalls(rate: number | undefined): readonly string[] {
   return [rate.toPrecision(2), `modelled, not shown: ${least}`]
 }
 
-const contact = (all: readonly Looked[]): Block =>
-  tableOr(
-    {
-      caption: 'Probe in the metal: how it is shown',
-      columns: ['Place', 'Recording', 'Shown by', 'Found', 'Needed', 'Met'].map((label) => ({ label })),
-      rows: known(all).flatMap(({ name, file, examination }) =>
-        examination.coverage.contact.map(({ check, found, needed, met }) =>
-          cells(name, file, check, found, needed, met ? 'yes' : 'NO')
+/** One column a check, what was needed in its head where that is the same for all scans. What is not met says so. */
+function contact(all: readonly Looked[]): readonly Block[] {
+  const scans = known(all).map(({ name, file, examination }) => ({ name, file, checks: examination.coverage.contact }))
+  const every = scans.flatMap(({ checks }) => checks)
+  const columns = [...new Set(every.map(({ check }) => check))].map((check) => {
+    const needed = [...new Set(every.filter((one) => one.check === check).map((one) => one.needed))]
+    return { check, needed: needed.length === 1 ? needed[0] : undefined }
+  })
+  const rows = scans.map(({ name, file, checks }) =>
+    cells(
+      name,
+      file,
+      ...columns.map((column) =>
+        shown(
+          checks.filter(({ check }) => check === column.check),
+          column
         )
       )
-    },
-    'No proof of contact is in the record.'
+    )
   )
+  const heads = columns.map(({ check, needed }) => (needed === undefined ? check : `${check}: ${needed}`))
+  const caption = 'Probe in the metal: how it is shown'
+  const labels = ['Place', 'Recording', ...heads.map(sentenceCase)].map((label) => ({ label }))
+  return columns.length === 0
+    ? [paragraph('No proof of contact is in the record.')]
+    : withoutRepeats({ caption, columns: labels, rows }, 2, 'No proof of contact is in the record.')
+}
+
+type Check = Examination['coverage']['contact'][number]
+
+const shown = (checks: readonly Check[], { needed }: { readonly needed: string | undefined }): string =>
+  checks.length === 0
+    ? 'not looked at'
+    : checks
+        .map(
+          (one) => `${one.found}${needed === undefined ? `, needed ${one.needed}` : ''}${one.met ? '' : ': NOT met'}`
+        )
+        .join('; ')
 
 const drops = (all: readonly Looked[]): Block =>
   tableOr(

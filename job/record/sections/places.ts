@@ -1,4 +1,4 @@
-import { type Block, cells, tableOr } from '../blocks.ts'
+import { type Block, cells, withoutRepeats } from '../blocks.ts'
 import type { EntryOf } from '../kinds.ts'
 import { examinationOf, standardOf } from '../lookups.ts'
 import { moment, notStated } from '../print.ts'
@@ -8,7 +8,7 @@ import type { ExaminationState, PlaceState } from '../state.ts'
 /** What each place was like when it was examined, and each scan of it between the checks that stand around it. */
 export const placesSection: Section = {
   title: 'Places and scans',
-  blocks: (input) => [places(input), scans(input)]
+  blocks: (input) => [...places(input), ...scans(input)]
 }
 
 type Row = PlaceState['place']
@@ -31,18 +31,15 @@ const ofAll: typeof ofHole = [
   ['Photo', () => notStated]
 ]
 
-function places({ state }: ReportInput): Block {
+function places({ state }: ReportInput): readonly Block[] {
   const own = { 'fastener hole': ofHole, weld: ofTrack, loop: [] }[state.opened.application]
   const columns = [...own, ...ofAll]
-  return {
-    block: 'table',
-    caption: 'Places as prepared',
-    columns: ['Place', ...columns.map(([label]) => label)].map((label) => ({ label })),
-    rows: state.places.map(({ place }) => cells(place.name, ...columns.map(([, value]) => value(place))))
-  }
+  const labels = ['Place', ...columns.map(([label]) => label)].map((label) => ({ label }))
+  const rows = state.places.map(({ place }) => cells(place.name, ...columns.map(([, value]) => value(place))))
+  return withoutRepeats({ caption: 'Places as prepared', columns: labels, rows }, 1, 'No place is in the record.')
 }
 
-const scans = (input: ReportInput): Block => {
+const scans = (input: ReportInput): readonly Block[] => {
   const files = new Map(input.state.recordings.map(({ sha256, file }) => [sha256, file]))
   const before = checksBefore(input)
   const rows = input.state.places.flatMap((place) =>
@@ -57,10 +54,8 @@ const scans = (input: ReportInput): Block => {
     )
   )
   const labels = ['Place', 'Recording', 'Look', 'Begun', 'Lasted', 'Reference standard', 'Check before', 'Check after']
-  return tableOr(
-    { caption: 'Scans of the places', columns: labels.map((label) => ({ label })), rows },
-    'Scans: none was examined.'
-  )
+  const columns = labels.map((label) => ({ label }))
+  return withoutRepeats({ caption: 'Scans of the places', columns, rows }, 2, 'Scans: none was examined.')
 }
 
 function scanCells(input: ReportInput, one: ExaminationState): readonly string[] {
