@@ -26,10 +26,9 @@ export const template = `
   header-ascent: 4mm,
   footer: {
     set text(size: 7.5pt, fill: soft)
-    line(length: 100%, stroke: 0.4pt + rule)
-    v(-5pt)
     grid(
-      columns: (1fr, auto), column-gutter: 12pt, align: (left, right),
+      stroke: (top: 0.4pt + rule), inset: (x: 0pt, top: 4pt),
+      columns: (1fr, auto), align: (left, right),
       say(d.foot),
       context [Page #counter(page).display("1 of 1", both: true)],
     )
@@ -57,7 +56,10 @@ export const template = `
 #set outline(title: none, indent: 0pt)
 #show outline.entry: set text(size: 9pt, fill: soft)
 
-#let symbols = d.symbols.map(one => box(baseline: 15%, height: 0.95em, pdf.artifact(image(bytes(one), format: "svg", height: 0.95em))))
+#let symbols = d.symbols.map(one => box(
+  width: 0.95em, height: 0.65em,
+  place(bottom, dy: 0.14em, pdf.artifact(image(bytes(one), format: "svg", height: 0.95em))),
+))
 
 #let caution(it) = block(
   width: 100%, breakable: false, inset: (left: 9pt, right: 7pt, y: 6pt), above: 8pt, below: 8pt,
