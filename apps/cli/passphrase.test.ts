@@ -8,7 +8,9 @@ const typed: string[] = []
 
 vi.mock('./terminal/hidden.ts', () => ({ canType: () => true, askHidden: async () => typed.shift() ?? '' }))
 
-afterEach(() => void (typed.length = 0))
+afterEach(() => {
+  typed.length = 0
+})
 
 const asked = async (...lines: readonly string[]) => {
   typed.push(...lines)

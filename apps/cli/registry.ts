@@ -58,6 +58,11 @@ export const registry: readonly Listed[] = [
   { name: 'serve', summary: 'show the record as pages on this computer', load: () => import('./commands/serve.ts') },
   { name: 'demo', summary: 'do all of it once, on a demonstration job', load: () => import('./commands/demo.ts') },
   {
+    name: 'validate',
+    summary: 'check this program on this machine',
+    load: () => import('./commands/validate.ts')
+  },
+  {
     name: 'trial',
     summary: 'examine the trial recordings and print the score',
     load: () => import('./commands/trial.ts')
