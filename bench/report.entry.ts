@@ -23,4 +23,6 @@ const cpu_s = (user + system) / 1e6 - cpuBefore
 const html_s = between - from
 const pdf_s = to - between
 const peak_MiB = process.resourceUsage().maxRSS / 1024
-console.log(JSON.stringify({ holes, html_s, pdf_s, cpu_s, htmlBytes: html.length, pdfBytes: pdf.length, pages, peak_MiB }))
+console.log(
+  JSON.stringify({ holes, html_s, pdf_s, cpu_s, htmlBytes: html.length, pdfBytes: pdf.length, pages, peak_MiB })
+)
