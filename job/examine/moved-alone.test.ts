@@ -11,7 +11,7 @@ describe('a part moved alone', () => {
 
   beforeAll(() => {
     rows = movedAloneRows()
-  })
+  }, 120_000)
 
   const row = (name: string): Row => {
     const found = rows.find((one) => one.name === name)
