@@ -1,9 +1,11 @@
+import { writeFileSync } from 'node:fs'
 import { isRefusal } from '@trueloop/ground/refusal'
 import * as fc from 'fast-check'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { checkJob, runChain } from '../chain/index.ts'
+import { checkJob, openJob, runChain } from '../chain/index.ts'
 import { demoJob } from '../chain/testing/demo-job.ts'
 import { checkBundle, comparedWith, openBundle, readBundle, writeBundle } from './index.ts'
+import { listed, pack, unpack, without } from './testing/forged.ts'
 import { type Home, makeHome } from './testing/home.ts'
 import { addSmallJob, codeOf, got, keptIn, plainJob, type SmallJob } from './testing/small-job.ts'
 
@@ -37,6 +39,24 @@ describe('a job out and in again', () => {
       intact: { holds: true },
       replayed: { holds: true, count: 2 }
     })
+  })
+
+  it('takes the photo of a preparation along, and misses it where it is gone', async () => {
+    const archive = await home.archive()
+    const sheet = demoJob(home.folder, few.slice(0, 1))
+    writeFileSync(home.path('wall.jpg'), 'pixels')
+    const done = { by: 'C', on: '2026-03-14' }
+    const preparation = { cleaned: done, deburred: 'yes' as const, visual: 'nothing', photo: home.path('wall.jpg') }
+    const holes = sheet.holes.map((hole, at) => (at === 0 ? { ...hole, preparation } : hole))
+    got(await openJob({ sheet: { ...sheet, holes }, folder: home.folder, archive }))
+    const { job } = sheet
+    const files = unpack(await home.exported(archive, job.id))
+    const other = await home.archive('other')
+    expect(got(await readBundle(other, home.path('job.zip')))).toMatchObject({ originals: 1 })
+    expect(got(await checkJob(other, job.id, {})).intact.holds).toBe(true)
+    const photo = files.find(({ bytes }) => Buffer.from(bytes).toString() === 'pixels')
+    writeFileSync(home.path('bare.zip'), pack(listed(without(files, photo!.name))))
+    expect(codeOf(await openBundle(home.path('bare.zip')))).toBe('bundle/missing-file')
   })
 
   it('can be verified and examined again without importing it', async () => {

@@ -6,7 +6,7 @@ import { refuse } from './codes.ts'
 import { type Derived, derivedTexts, type PdfWriter } from './derived.ts'
 import { linesOf } from './lines.ts'
 import { type Measured, measure, measureBytes } from './measure.ts'
-import { type NamedByRecord, namedBy } from './named.ts'
+import { type NamedByRecord, namedBy, originalsIn } from './named.ts'
 import { documentName, inOrder, names, originalName } from './names.ts'
 import { jobJson, sumsText } from './text/job-json.ts'
 
@@ -90,11 +90,11 @@ async function textOf(source: Source, hash: string): Promise<Result<AsyncIterabl
 
 async function originalsOf(
   source: Source,
-  { recordings }: NamedByRecord,
+  named: NamedByRecord,
   signal: AbortSignal | undefined
 ): Promise<Result<readonly Content[]>> {
   const all: Content[] = []
-  for (const hash of recordings.keys()) {
+  for (const hash of originalsIn(named)) {
     const pieces = await source.readOriginal(hash)
     if (isRefusal(pieces)) return pieces
     const measured = await measure(pieces, signal)

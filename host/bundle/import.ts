@@ -5,6 +5,7 @@ import { sha256 } from '../hash/index.ts'
 import type { Bundle } from './bundle.ts'
 import { type Code, refuse } from './codes.ts'
 import { type Comparison, comparedWith } from './compare.ts'
+import { originalsIn } from './named.ts'
 import { openBundle } from './open.ts'
 
 /** What became of an import. */
@@ -54,7 +55,7 @@ async function takeIn(archive: Archive, bundle: Bundle, how: Importing): Promise
 
 /** Gives how many originals were new here. */
 async function keepOriginals(archive: Archive, bundle: Bundle, { signal, tell }: Importing): Promise<Result<number>> {
-  const hashes = [...bundle.named.recordings.keys()]
+  const hashes = originalsIn(bundle.named)
   let fresh = 0
   for (const [at, hash] of hashes.entries()) {
     signal?.throwIfAborted()

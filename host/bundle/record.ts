@@ -14,7 +14,7 @@ import { type Code, refuse } from './codes.ts'
 import type { Source } from './contents.ts'
 import { linesOf, rowOf } from './lines.ts'
 import type { Measured } from './measure.ts'
-import type { NamedByRecord } from './named.ts'
+import { type NamedByRecord, originalsIn } from './named.ts'
 import { documentName, hashInName, names, originalName } from './names.ts'
 
 /** The rows of the lines. Refuses bundle/unknown-kind and bundle/wrong-chain, with the number of the line. */
@@ -54,8 +54,8 @@ export async function recordComplaint(record: RecordClaim): Promise<Refusal<Code
   )
 }
 
-function filesComplaint({ named: { documents, recordings }, measured }: RecordClaim): Refusal<Code> | undefined {
-  const wanted = new Set([...[...documents.keys()].map(documentName), ...[...recordings.keys()].map(originalName)])
+function filesComplaint({ named, measured }: RecordClaim): Refusal<Code> | undefined {
+  const wanted = new Set([...[...named.documents.keys()].map(documentName), ...originalsIn(named).map(originalName)])
   const missing = [...wanted].find((name) => !measured.has(name))
   if (missing !== undefined) return notThere(missing)
   const extra = [...measured.keys()].find((name) => hashInName(name) !== undefined && !wanted.has(name))

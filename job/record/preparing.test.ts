@@ -101,6 +101,20 @@ describe('the section of the report', () => {
     expect(said).not.toContain('Oversize holes')
   })
 
+  it('is not contradicted by the table of the places', () => {
+    const { measured_diameter_mm: _, ...bare } = second
+    const rowIn = (own: typeof second) => {
+      const input = { ...whole, state: { ...state, places: [{ ...one!, preparation: own }, ...others] } }
+      const text = plain(reportBlocks(input))
+      const places = text.slice(text.indexOf('Places as prepared'))
+      return places.split('\n').find((line) => line.startsWith(`  ${one!.place.name} |`)) ?? ''
+    }
+    const told = rowIn({ ...second, photo: 'a'.repeat(64) })
+    for (const text of ['6.400 mm', 'second', 'a'.repeat(12)]) expect(told).toContain(text)
+    expect(rowIn(bare as typeof second)).toContain('second')
+    expect(rowIn(bare as typeof second)).not.toContain('6.400 mm')
+  })
+
   it('prints the loss in dB, the lowered alarm, and why a hole was not examined', () => {
     const [named, ...rest] = whole.examinations
     const told = { diameter_m: 6.4e-3, outOfRound_m: 2e-5, standard_m: 6.35e-3, wider_m: 5e-5, doubt_m: 5e-6 }

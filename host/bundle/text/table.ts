@@ -4,11 +4,17 @@ import { ascii, columns } from './ascii.ts'
 
 type Recording = EntryOf<'recording-kept'>
 
-/** The originals under the names they had: one row a recording, in the order in which they count as taken. */
-export function originalsTable({ recordings }: NamedByRecord): string {
+/**
+ * The originals under the names they had: one row a recording, in the order in which they count as taken; then photos, of
+ * which the record keeps no name.
+ */
+export function originalsTable({ recordings, photos }: NamedByRecord): string {
   const head = ['SHA-256', 'bytes', 'of', 'name']
   const rows = [...recordings.values()].flatMap((all) => all.map(rowOf))
-  return `${columns([head, ...rows]).join('\n')}\n`
+  const seen = [...photos].flatMap(([hash, all]) =>
+    all.map(({ subject }) => [hash, 'not stated', subjectText(subject), 'photo'])
+  )
+  return `${columns([head, ...rows, ...seen.map((row) => row.map(ascii))]).join('\n')}\n`
 }
 
 const rowOf = ({ sha256, bytes, of, file }: Recording): readonly string[] => [

@@ -1,7 +1,7 @@
 import { type Block, cells, withoutRepeats } from '../blocks.ts'
 import type { EntryOf } from '../kinds.ts'
 import { examinationOf, standardOf } from '../lookups.ts'
-import { moment, notStated } from '../print.ts'
+import { mm, moment, notStated, shortHash } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { ExaminationState, PlaceState } from '../state.ts'
 
@@ -12,12 +12,13 @@ export const placesSection: Section = {
 }
 
 type Row = PlaceState['place']
+type Prepared = PlaceState['preparation']
 
 const millimeters = (value: number | undefined): string => (value === undefined ? notStated : `${value} mm`)
 
-const ofHole: readonly (readonly [label: string, value: (place: Row) => string])[] = [
+const ofHole: readonly (readonly [label: string, value: (place: Row, prepared: Prepared) => string])[] = [
   ['Nominal diameter', ({ diameter_mm }) => millimeters(diameter_mm)],
-  ['Measured diameter', () => notStated],
+  ['Measured diameter', (_, prepared) => measured(prepared)],
   ['Oversize step', () => notStated],
   ['Grip', ({ grip_mm }) => millimeters(grip_mm)],
   ['Layers', ({ layers }) => layers?.join(', ') ?? notStated]
@@ -27,15 +28,21 @@ const ofTrack: typeof ofHole = [['Length', ({ length_mm }) => millimeters(length
 
 const ofAll: typeof ofHole = [
   ['Surface and coating', () => notStated],
-  ['Visual finding', () => notStated],
-  ['Photo', () => notStated]
+  ['Visual finding', (_, prepared) => prepared?.visual ?? notStated],
+  ['Photo', (_, prepared) => (prepared?.photo === undefined ? notStated : shortHash(prepared.photo))]
 ]
+
+/** The largest; the rest of the measurement stands under preparation. */
+const measured = (prepared: Prepared): string =>
+  prepared?.measured_diameter_mm === undefined ? notStated : mm(1e-3 * prepared.measured_diameter_mm, 3)
 
 function places({ state }: ReportInput): readonly Block[] {
   const own = { 'fastener hole': ofHole, weld: ofTrack, loop: [] }[state.opened.application]
   const columns = [...own, ...ofAll]
   const labels = ['Place', ...columns.map(([label]) => label)].map((label) => ({ label }))
-  const rows = state.places.map(({ place }) => cells(place.name, ...columns.map(([, value]) => value(place))))
+  const rows = state.places.map(({ place, preparation }) =>
+    cells(place.name, ...columns.map(([, value]) => value(place, preparation)))
+  )
   return withoutRepeats({ caption: 'Places as prepared', columns: labels, rows }, 1, 'No place is in the record.')
 }
 

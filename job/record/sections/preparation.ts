@@ -19,7 +19,7 @@ const preparedPlaces = ({ state }: ReportInput) =>
 const prepared = (input: ReportInput): Block =>
   tableOr(
     {
-      caption: 'Places as prepared',
+      caption: 'Preparation of the places',
       columns: [
         ...['Place', 'Cleaned', 'Deburred', 'Visual finding', 'Photo'].map((label) => ({ label })),
         { label: 'Largest diameter', figures: true },
