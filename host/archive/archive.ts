@@ -32,6 +32,12 @@ export interface Archive {
     expectedSeq: number,
     entries: readonly ShopEntry[]
   ): Promise<Result<readonly EntryRow[], RecordCode | ShopCode | Code>>
+  /** The same for entries that were written in another archive, over states that this one need not have had before. */
+  takeIn(
+    job: string,
+    expectedSeq: number,
+    entries: readonly Entry[]
+  ): Promise<Result<readonly EntryRow[], RecordCode | Code>>
   /** Refuses `archive/damaged` where the chain is not whole. */
   entries(job: string): Promise<Result<readonly EntryRow[], Code>>
   /** the rows as they lie there, sound or not: for `verify` */
@@ -104,6 +110,8 @@ function archiveOf(folder: string, db: Kysely<Tables>, originals: Originals): Ar
     folder,
     append: (job, expectedSeq, entries) => guarded(path, () => appendEntries(db, { job, expectedSeq, entries })),
     appendShop: (expectedSeq, entries) => guarded(path, () => appendShopEntries(db, { expectedSeq, entries })),
+    takeIn: (job, expectedSeq, entries) =>
+      guarded(path, () => appendEntries(db, { job, expectedSeq, entries, elsewhere: true })),
     entries: (job) => guarded(path, () => soundEntriesOf(db, job)),
     entriesAsTheyLie: (job) => guarded(path, () => entriesOf(db, job)),
     jobs: () => guarded(path, () => jobsIn(db)),

@@ -32,6 +32,8 @@ export interface Appending {
   readonly job: string
   readonly expectedSeq: number
   readonly entries: readonly Entry[]
+  /** see `Append` */
+  readonly elsewhere?: boolean
 }
 
 /** Appends in one transaction: all or none. The rows of all entries asked for come back, old ones too. */

@@ -38,6 +38,14 @@ export const closingKinds: readonly string[] = ['job-closed', 'job-reopened']
 /** Whether the rule needs the whole record for an entry: what a person states or decides. */
 export const asksForAll = (entry: Entry): boolean => 'signed' in entry || entry.kind === 'corrected'
 
+export interface Append extends Adding<Entry> {
+  /**
+   * they were written one after the other in another archive: a signature may then be over any state that the record had
+   * before its entry, as verify has it, and not only over the last one before this append
+   */
+  readonly elsewhere?: boolean
+}
+
 /**
  * The rule by which a record grows. Entries that are there already (same id, same body) are given back, not doubled;
  * the others follow the last one. Writes nothing.
@@ -45,10 +53,12 @@ export const asksForAll = (entry: Entry): boolean => 'signed' in entry || entry.
  * `record/nothing-to-correct`, `record/job-closed`, `record/not-signed`, what `signatureComplaint` and
  * `decisionComplaint` refuse, and what `parseEntry` refuses.
  */
-export const append = (chain: Chain, adding: Adding<Entry>, hash: Hash): Result<Appended, Code> =>
+export const append = (chain: Chain, adding: Append, hash: Hash): Result<Appended, Code> =>
   chain.job === shopChain
     ? reserved()
-    : grow({ grown: chain, hash }, adding, (entry, fresh) => admitted({ grown: withFresh(chain, fresh), chain, entry }))
+    : grow({ grown: chain, hash }, adding, (entry, fresh) =>
+        admitted({ grown: withFresh(chain, fresh), chain, entry, elsewhere: adding.elsewhere === true })
+      )
 
 const withFresh = (chain: Chain, fresh: readonly EntryRow[]): Chain => ({
   job: chain.job,
@@ -66,12 +76,14 @@ interface Following {
   /** as it was before the append: the state that a person has signed over */
   readonly chain: Chain
   readonly entry: Entry
+  readonly elsewhere: boolean
 }
 
-function admitted({ grown, chain, entry }: Following): Result<Entry, Code> {
+function admitted({ grown, chain, entry, elsewhere }: Following): Result<Entry, Code> {
   const read = parseEntry(entry)
   if (isRefusal(read)) return read
-  const no = complaint(grown, read) ?? (asksForAll(read) ? statedComplaint({ grown, chain, entry: read }) : undefined)
+  const stated = { grown, chain, entry: read, elsewhere }
+  const no = complaint(grown, read) ?? (asksForAll(read) ? statedComplaint(stated) : undefined)
   return no ?? read
 }
 
@@ -83,10 +95,10 @@ function complaint(chain: Chain, entry: Entry): Refusal<Code> | undefined {
 }
 
 /** What a person states: signed where the job asks for it, by one who may, and possible as the record stands. */
-function statedComplaint({ grown, chain, entry }: Following): Refusal<Code> | undefined {
+function statedComplaint({ grown, chain, entry, elsewhere }: Following): Refusal<Code> | undefined {
   const rows = grown.rows()
   if (rows.length === 0) return undefined
-  const signing = { job: chain.job, witness: chain.witness, ...known(rows, chain) }
+  const signing = { job: chain.job, witness: chain.witness, ...known(rows, elsewhere ? rows : [chain.last]) }
   return (
     notSigned(entry, openingOf(rows).signing) ??
     signatureComplaint(entry, signing) ??
@@ -102,8 +114,9 @@ const decides: readonly Entry['kind'][] = [
 
 const openingOf = (rows: readonly EntryRow[]) => JSON.parse((rows[0] as EntryRow).body) as EntryOf<'job-opened'>
 
-const known = (rows: readonly EntryRow[], { last }: Chain) => ({
-  isHead: (hash: string) => hash === (last?.hash ?? beginning),
+/** `ends`: the rows of which each may have been the last that the person had before their eyes. */
+const known = (rows: readonly EntryRow[], ends: readonly (EntryRow | undefined)[]) => ({
+  isHead: (hash: string) => ends.some((end) => hash === (end?.hash ?? beginning)),
   isKnown: (document: string) =>
     rows.some(({ kind, body }) => kind === 'document-stored' && body.includes(`"document":"${document}"`))
 })

@@ -104,3 +104,23 @@ describe('the record of this test', () => {
     expect(last.signed.person).toBe(two.document)
   })
 })
+
+describe('entries that were written in another archive', () => {
+  const all = (rows: readonly EntryRow[]) => rows.map(({ body }) => JSON.parse(body) as Entry)
+  const grown = (entries: readonly Entry[], elsewhere: boolean) =>
+    append(chainOf('J', [], witness), { expectedSeq: 0, entries, elsewhere }, sha256)
+
+  it('may be signed over any state before them, and come out with the same hashes', () => {
+    const rows = record()
+    expect(grown(all(rows), false)).toMatchObject({ code: 'record/bad-signature' })
+    expect(grown(all(rows), true)).toMatchObject({ rows })
+  })
+
+  it('may not be signed over a state that was not before them', () => {
+    const entries = all(record())
+    const entry = entries.at(-1) as Entry
+    const draft = { ...entry, id: 'other' } as never
+    const other = signedBy(two, draft, { job: 'J', head: sha256('no state of this record') })
+    expect(grown([...entries.slice(0, -1), other], true)).toMatchObject({ code: 'record/bad-signature' })
+  })
+})
