@@ -188,6 +188,9 @@ describe('a job from end to end', () => {
     const elsewhere = async (...args: string[]) => JSON.parse((await start(other, [...args, '--json']).ended).out)
     const written = await json('export', 'DEMO-1', '--out', zip)
     expect(written).toMatchObject({ trueloop: 'export/1', exit: 0, job: 'DEMO-1', file: zip })
+    const withPdf = await json('export', 'DEMO-1', '--out', join(folder, 'out', 'with-pdf.zip'), '--pdf')
+    expect(withPdf.files).toBe(written.files + 1)
+    expect((await run('verify', join(folder, 'out', 'with-pdf.zip'))).code).toBe(0)
     const page = (await run('report', 'DEMO-1', '--out', '-')).out
     const [, head = ''] = /Chain head (\d+:[0-9a-f]{64})/.exec(page) ?? []
     expect(await json('verify', 'DEMO-1', '--head', head)).toMatchObject({ exit: 0, intact: { holds: true } })

@@ -7,7 +7,8 @@ import { demoJob } from '../chain/testing/demo-job.ts'
 import { checkBundle, comparedWith, openBundle, readBundle, writeBundle } from './index.ts'
 import { listed, pack, unpack, without } from './testing/forged.ts'
 import { type Home, makeHome } from './testing/home.ts'
-import { addSmallJob, codeOf, got, keptIn, plainJob, type SmallJob } from './testing/small-job.ts'
+import { addSignedJob } from './testing/signed-job.ts'
+import { addSmallJob, codeOf, got, keptIn, plainJob, preparedWithPhoto, type SmallJob } from './testing/small-job.ts'
 
 let home: Home
 beforeEach(() => {
@@ -110,6 +111,31 @@ describe('a job out and in again', () => {
     const other = await home.archive('other')
     got(await readBundle(other, home.path('outer.zip')))
     expect(got(await other.jobs()).map(({ id }) => id)).toEqual(['S-2'])
+  })
+})
+
+describe('a job that people have signed', () => {
+  it('comes in with every signature, over the states they had before their eyes', async () => {
+    const archive = await home.archive()
+    await addSignedJob(archive)
+    const first = await home.exported(archive, 'S-4')
+    const other = await home.archive('other')
+    expect(got(await readBundle(other, home.path('job.zip')))).toMatchObject({ standing: 'not here', added: 6 })
+    expect((await home.exported(other, 'S-4', 'again.zip')).equals(first)).toBe(true)
+    expect(got(await checkJob(other, 'S-4', {})).intact.holds).toBe(true)
+  })
+})
+
+describe('a photo', () => {
+  it('goes along as an original', async () => {
+    const archive = await home.archive()
+    await addSmallJob(archive, plainJob)
+    const end = got(await archive.end(plainJob.job))
+    got(await archive.append(plainJob.job, end.count, [await preparedWithPhoto(archive, Buffer.from('pixels'))]))
+    await home.exported(archive, plainJob.job)
+    const other = await home.archive('other')
+    expect(got(await readBundle(other, home.path('job.zip'))).originals).toBe(3)
+    expect(got(await checkJob(other, plainJob.job, {})).intact.holds).toBe(true)
   })
 })
 

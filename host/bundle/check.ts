@@ -1,6 +1,6 @@
 import { type ChainEnd, type Verification, verify } from '@trueloop/job/record'
 import { reexamine } from '../chain/index.ts'
-import { sha256 } from '../hash/index.ts'
+import { sha256, signatureHolds } from '../hash/index.ts'
 import type { Bundle } from './bundle.ts'
 import { originalName } from './names.ts'
 
@@ -16,6 +16,7 @@ export const checkBundle = (bundle: Bundle, { printed, again }: CheckingBundle):
   verify({
     rows: bundle.rows,
     hash: sha256,
+    holds: signatureHolds,
     kept: { count: bundle.count, head: bundle.head },
     ...(printed === undefined ? {} : { printed }),
     original: async (name) => bundle.measured.get(originalName(name))?.sha256,

@@ -1,12 +1,12 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { type EntryRow, type JobState, replay, verify } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
-import { sha256 } from '../hash/index.ts'
+import { sha256, signatureHolds } from '../hash/index.ts'
 import { refuse } from './codes.ts'
 import { type Derived, derivedTexts, type PdfWriter } from './derived.ts'
 import { linesOf } from './lines.ts'
 import { type Measured, measure, measureBytes } from './measure.ts'
-import { type NamedByRecord, namedBy, originalsIn } from './named.ts'
+import { type NamedByRecord, namedBy } from './named.ts'
 import { documentName, inOrder, names, originalName } from './names.ts'
 import { jobJson, sumsText } from './text/job-json.ts'
 
@@ -90,11 +90,11 @@ async function textOf(source: Source, hash: string): Promise<Result<AsyncIterabl
 
 async function originalsOf(
   source: Source,
-  named: NamedByRecord,
+  { originals }: NamedByRecord,
   signal: AbortSignal | undefined
 ): Promise<Result<readonly Content[]>> {
   const all: Content[] = []
-  for (const hash of originalsIn(named)) {
+  for (const hash of originals.keys()) {
     const pieces = await source.readOriginal(hash)
     if (isRefusal(pieces)) return pieces
     const measured = await measure(pieces, signal)
@@ -112,6 +112,7 @@ async function notWhole(
   const { intact } = await verify({
     rows,
     hash: sha256,
+    holds: signatureHolds,
     original: async (name) => hashes.get(originalName(name)),
     document: async (hash) => textUnlessRefused(source, hash)
   })

@@ -10,7 +10,7 @@ import { readMe } from './text/read-me.ts'
 import { originalsTable } from './text/table.ts'
 
 /** Gives the report as PDF. The same input must give the same bytes: no clock, no random source. */
-export type PdfWriter = (input: ReportInput) => Promise<Result<Uint8Array>>
+export type PdfWriter = (input: ReportInput, rows: readonly EntryRow[]) => Promise<Result<Uint8Array>>
 
 export interface Derived {
   readonly program: ProgramName
@@ -35,7 +35,7 @@ export async function derivedTexts(
   const { state, named } = record
   const input = await plainReportInput(source, state, asOf(state))
   if (isRefusal(input)) return input
-  const printed = await pdf?.(input)
+  const printed = await pdf?.(input, record.rows)
   if (isRefusal(printed)) return printed
   const texts = [
     [names.readMe, readMe({ ...record, program, hasPdf: printed !== undefined })],

@@ -5,7 +5,6 @@ import { sha256 } from '../hash/index.ts'
 import type { Bundle } from './bundle.ts'
 import { type Code, refuse } from './codes.ts'
 import { type Comparison, comparedWith } from './compare.ts'
-import { originalsIn } from './named.ts'
 import { openBundle } from './open.ts'
 
 /** What became of an import. */
@@ -55,7 +54,7 @@ async function takeIn(archive: Archive, bundle: Bundle, how: Importing): Promise
 
 /** Gives how many originals were new here. */
 async function keepOriginals(archive: Archive, bundle: Bundle, { signal, tell }: Importing): Promise<Result<number>> {
-  const hashes = originalsIn(bundle.named)
+  const hashes = [...bundle.named.originals.keys()]
   let fresh = 0
   for (const [at, hash] of hashes.entries()) {
     signal?.throwIfAborted()
@@ -101,7 +100,7 @@ async function appendRest(
 ): Promise<Result<number>> {
   const rest = rows.slice(ours.count)
   const entries = rest.map(({ body }) => JSON.parse(body) as Entry)
-  const appended = await archive.append(job, ours.count, entries)
+  const appended = await archive.takeIn(job, ours.count, entries)
   if (isRefusal(appended)) return appended
   if (appended.at(-1)?.hash !== head) throw new Error(`job ${job} came out with another head than ${head}`)
   return appended.length

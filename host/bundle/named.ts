@@ -1,34 +1,28 @@
 import { isRefusal } from '@trueloop/ground/refusal'
 import { type Entry, type EntryOf, type EntryRow, parseEntry } from '@trueloop/job/record'
 
-/** What the entries of a job name: the documents with their kinds, and the originals: recordings and photos. */
+/** An entry that tells of a file that lies as an original: a recording, or a photo. */
+export type OriginalEntry = EntryOf<'recording-kept'> | EntryOf<'place-prepared'>
+
+/** What the entries of a job name: the documents with their kinds, and the originals. */
 export interface NamedByRecord {
   /** kind by hash */
   readonly documents: ReadonlyMap<string, string>
   /** every entry that tells of an original, corrected ones too, by the original's hash */
-  readonly recordings: ReadonlyMap<string, readonly EntryOf<'recording-kept'>[]>
-  /** every entry that tells of a photo, by the photo's hash */
-  readonly photos: ReadonlyMap<string, readonly EntryOf<'place-prepared'>[]>
+  readonly originals: ReadonlyMap<string, readonly OriginalEntry[]>
 }
-
-/** Hashes of all originals, each once. */
-export const originalsIn = ({ recordings, photos }: NamedByRecord): readonly string[] => [
-  ...new Set([...recordings.keys(), ...photos.keys()])
-]
 
 /** An entry that this program can't read names nothing. */
 export function namedBy(rows: readonly EntryRow[]): NamedByRecord {
   const documents = new Map<string, string>()
-  const recordings = new Map<string, readonly EntryOf<'recording-kept'>[]>()
-  const photos = new Map<string, readonly EntryOf<'place-prepared'>[]>()
+  const originals = new Map<string, readonly OriginalEntry[]>()
   for (const entry of rows.flatMap(({ body }) => statements(JSON.parse(body)))) {
-    const [hash, kind] = documentOf(entry) ?? []
-    if (hash !== undefined && kind !== undefined && !documents.has(hash)) documents.set(hash, kind)
-    if (entry.kind === 'recording-kept') recordings.set(entry.sha256, [...(recordings.get(entry.sha256) ?? []), entry])
-    if (entry.kind === 'place-prepared' && entry.photo !== undefined)
-      photos.set(entry.photo, [...(photos.get(entry.photo) ?? []), entry])
+    const [document, kind] = documentOf(entry) ?? []
+    if (document !== undefined && kind !== undefined && !documents.has(document)) documents.set(document, kind)
+    const { original, by } = originalOf(entry) ?? {}
+    if (original !== undefined && by !== undefined) originals.set(original, [...(originals.get(original) ?? []), by])
   }
-  return { documents, recordings, photos }
+  return { documents, originals }
 }
 
 /** An entry, and what a correction says instead of one. */
@@ -42,4 +36,10 @@ function documentOf(entry: Entry): readonly [hash: string, kind: string] | undef
   if (entry.kind === 'document-stored') return [entry.document, entry.what]
   if (entry.kind === 'standardized') return [entry.standardization, 'standardization']
   return entry.kind === 'examined' ? [entry.examination, 'examination'] : undefined
+}
+
+function originalOf(entry: Entry): { readonly original: string; readonly by: OriginalEntry } | undefined {
+  if (entry.kind === 'recording-kept') return { original: entry.sha256, by: entry }
+  if (entry.kind !== 'place-prepared' || entry.photo === undefined) return undefined
+  return { original: entry.photo, by: entry }
 }

@@ -1,10 +1,13 @@
-import { readFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { needsTool } from '../../house/tools.ts'
 import { linesOf } from './lines.ts'
 import { names } from './names.ts'
+import { unpack } from './testing/forged.ts'
 import { type Home, makeHome } from './testing/home.ts'
 import { run } from './testing/run.ts'
+import { addSignedJob } from './testing/signed-job.ts'
 import { addSmallJob, got, plainJob } from './testing/small-job.ts'
 
 /** What the page to read first says, done by programs that are not ours. */
@@ -66,5 +69,23 @@ needsTool('unzip', 'unpacked by another program', (unzip) => {
         before = hash
       }
     })
+  })
+})
+
+needsTool('openssl', 'a signature', () => {
+  it('is checked by other programs as the page to read first says', async () => {
+    const archive = await home.archive('signed')
+    await addSignedJob(archive)
+    const files = unpack(await home.exported(archive, 'S-4', 'signed.zip'))
+    const folder = home.path('signed-out')
+    for (const { name, bytes } of files) {
+      mkdirSync(dirname(join(folder, name)), { recursive: true })
+      writeFileSync(join(folder, name), bytes)
+    }
+    const page = readFileSync(join(folder, names.readMe), 'utf8')
+    const commands = /( {2}sed -n[^\n]*\n(?:(?!\n\n)[\s\S])*?signature\.bin)\n\nIt prints/.exec(page)?.[1] ?? ''
+    expect(run('sh', ['-c', commands], folder)).toContain('Signature Verified Successfully')
+    const other = commands.replace('"job":"S-4"', '"job":"S-5"')
+    expect(() => run('sh', ['-c', other], folder)).toThrow('Verification Failure')
   })
 })

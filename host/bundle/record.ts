@@ -7,14 +7,15 @@ import {
   type Entry,
   type EntryRow,
   parseEntry,
-  verify
+  verify,
+  type Witness
 } from '@trueloop/job/record'
-import { sha256 } from '../hash/index.ts'
+import { sha256, signatureHolds } from '../hash/index.ts'
 import { type Code, refuse } from './codes.ts'
 import type { Source } from './contents.ts'
 import { linesOf, rowOf } from './lines.ts'
 import type { Measured } from './measure.ts'
-import { type NamedByRecord, originalsIn } from './named.ts'
+import type { NamedByRecord } from './named.ts'
 import { documentName, hashInName, names, originalName } from './names.ts'
 
 /** The rows of the lines. Refuses bundle/unknown-kind and bundle/wrong-chain, with the number of the line. */
@@ -50,12 +51,15 @@ export interface RecordClaim {
  */
 export async function recordComplaint(record: RecordClaim): Promise<Refusal<Code> | undefined> {
   return (
-    filesComplaint(record) ?? (await formsComplaint(record)) ?? (await chainComplaint(record)) ?? ruleComplaint(record)
+    filesComplaint(record) ??
+    (await formsComplaint(record)) ??
+    (await chainComplaint(record)) ??
+    (await ruleComplaint(record))
   )
 }
 
-function filesComplaint({ named, measured }: RecordClaim): Refusal<Code> | undefined {
-  const wanted = new Set([...[...named.documents.keys()].map(documentName), ...originalsIn(named).map(originalName)])
+function filesComplaint({ named: { documents, originals }, measured }: RecordClaim): Refusal<Code> | undefined {
+  const wanted = new Set([...[...documents.keys()].map(documentName), ...[...originals.keys()].map(originalName)])
   const missing = [...wanted].find((name) => !measured.has(name))
   if (missing !== undefined) return notThere(missing)
   const extra = [...measured.keys()].find((name) => hashInName(name) !== undefined && !wanted.has(name))
@@ -83,6 +87,7 @@ async function chainComplaint({ rows, source, measured, end }: RecordClaim): Pro
   const { intact } = await verify({
     rows,
     hash: sha256,
+    holds: signatureHolds,
     kept: end,
     original: async (name) => measured.get(originalName(name))?.sha256,
     document: async (hash) => textOf(source, hash)
@@ -104,12 +109,21 @@ async function textOf(source: Source, hash: string): Promise<string | undefined>
 }
 
 /** Grown by the rule from nothing, the record must come out as it is handed over, hash by hash. */
-function ruleComplaint({ job, rows }: RecordClaim): Refusal<Code> | undefined {
+async function ruleComplaint({ job, rows, named, source }: RecordClaim): Promise<Refusal<Code> | undefined> {
   const entries = rows.map(({ body }) => JSON.parse(body) as Entry)
-  const grown = append(chainOf(job, []), { expectedSeq: 0, entries }, sha256)
+  const witness = await witnessOf(named, source)
+  const grown = append(chainOf(job, [], witness), { expectedSeq: 0, entries, elsewhere: true }, sha256)
   if (isRefusal(grown)) return againstTheRule(sentence(grown))
   const other = rows.findIndex(({ hash }, at) => grown.rows[at]?.hash !== hash)
   return other < 0 ? undefined : againstTheRule(`entry ${other}, which comes out with another hash`)
+}
+
+/** Documents that the rule asks for: of people who sign, and of techniques that name who approves them. */
+async function witnessOf({ documents }: NamedByRecord, source: Source): Promise<Witness> {
+  const texts = new Map<string, string | undefined>()
+  for (const [hash, kind] of documents)
+    if (kind === 'person' || kind === 'technique') texts.set(hash, await textOf(source, hash))
+  return { document: (hash) => texts.get(hash), holds: signatureHolds }
 }
 
 const remedy = 'ask for the bundle again from where it was exported; nothing of this one was taken in'

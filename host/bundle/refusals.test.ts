@@ -1,5 +1,5 @@
 import { rmSync, truncateSync, writeFileSync } from 'node:fs'
-import { canonical, type EntryRow } from '@trueloop/job/record'
+import { canonical, chainHash, type EntryRow } from '@trueloop/job/record'
 import { chainOfEntries, kept, opened, sha256 } from '@trueloop/job/record/testing'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Archive } from '../archive/index.ts'
@@ -9,6 +9,7 @@ import { measureBytes } from './measure.ts'
 import { names } from './names.ts'
 import { fileOf, listed, type Packed, pack, replaced, textOf, unpack, without } from './testing/forged.ts'
 import { type Home, makeHome } from './testing/home.ts'
+import { addSignedJob } from './testing/signed-job.ts'
 import { addSmallJob, codeOf, plainJob } from './testing/small-job.ts'
 import { layoutOf } from './zip/layout.ts'
 import { claimComplaint, most } from './zip/members.ts'
@@ -227,6 +228,20 @@ describe('a bundle in which every sum is right', () => {
     const changed = [...replaced(plain, names.entries, linesOf(rows)), fileOf(`documents/${sha256(text)}.json`, text)]
     return forged(changed, rows)
   }
+
+  it('has a signature that its person did not make, in a chain that fits', async () => {
+    const other = await home.archive('signed')
+    await addSignedJob(other)
+    const signed = unpack(await home.exported(other, 'S-4', 'signed.zip'))
+    const rows: EntryRow[] = []
+    for (const row of chainRows(textOf(signed, names.entries))) {
+      const body = row.body.replace('no access', 'looked at it')
+      const place = { seq: row.seq, previous: rows.at(-1)?.hash ?? row.previous, body }
+      rows.push({ ...row, ...place, hash: chainHash(sha256, place) })
+    }
+    expect(codeOf(await openBundle(home.written('sound.zip', pack(listed(signed)))))).toBe('no refusal')
+    expect(await refused(pack(listed(replaced(signed, names.entries, linesOf(rows)), rows)))).toBe('bundle/wrong-chain')
+  })
 
   it('has entries that nobody could have appended', async () => {
     const rows = chainOfEntries('S-8', [opened('S-8', ['1'])])

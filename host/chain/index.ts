@@ -6,6 +6,7 @@ export { type Opened, openJob, unconfirmed } from './open.ts'
 export { keepPicture, pictureOf } from './pictures.ts'
 export {
   type Documents,
+  pdfWithRecord,
   plainReportInput,
   program,
   type Report,

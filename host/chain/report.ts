@@ -31,7 +31,7 @@ export async function reportOf(archive: Archive, job: string): Promise<Result<Re
   if (rows.length === 0) return undefined
   const input = await reportInput(archive, replay(rows))
   if (isRefusal(input)) return input
-  return { html: () => pressHtml(input), pdf: () => pressPdf(input, [recordFile(job, rows)]) }
+  return { html: () => pressHtml(input), pdf: () => pdfWithRecord(input, rows) }
 }
 
 /** The report of a job as one HTML document; undefined where the archive has no such job. */
@@ -45,6 +45,10 @@ export async function reportPdf(archive: Archive, job: string): Promise<Result<U
   const report = await reportOf(archive, job)
   return report === undefined || isRefusal(report) ? report : report.pdf()
 }
+
+/** A report as PDF, the record attached. Refuses `press/no-typesetter`. */
+export const pdfWithRecord = (input: ReportInput, rows: readonly EntryRow[]): Promise<Result<Uint8Array>> =>
+  pressPdf(input, [recordFile(input.state.opened.job.id, rows)])
 
 /**
  * The entries that the report is a projection of, as canonical JSON. The hash of each is that of its other members'

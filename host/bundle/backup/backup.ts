@@ -108,7 +108,7 @@ async function originalsOf(archive: Archive, jobs: readonly JobEnd[]): Promise<R
   for (const { id } of jobs) {
     const rows = await archive.entries(id)
     if (isRefusal(rows)) return rows
-    for (const hash of namedBy(rows).recordings.keys()) hashes.add(hash)
+    for (const hash of namedBy(rows).originals.keys()) hashes.add(hash)
   }
   return [...hashes].sort()
 }

@@ -65,6 +65,14 @@ export async function keptIn(archive: Archive, { file, bytes }: SmallRecording):
   return { ...kept('any', { of: 'reference' }), sha256: original.sha256, bytes: original.bytes, file }
 }
 
+export async function preparedWithPhoto(archive: Archive, bytes: Uint8Array): Promise<Entry> {
+  const { sha256: photo } = got(await archive.keepOriginal(inOne(bytes)))
+  return {
+    ...{ kind: 'place-prepared', version: 1, ...head(), subject: { of: 'hole', name: '1' }, photo },
+    ...{ cleaned: { by: 'A. Invented', on: '2026-03-14' }, deburred: 'not needed', visual: 'clean', signed: false }
+  }
+}
+
 type Opening = ReturnType<typeof opened>
 
 const correction = (opening: Opening, component: string): Entry => ({

@@ -3,6 +3,7 @@ import { lineOf } from '../lines.ts'
 import type { NamedByRecord } from '../named.ts'
 import { names } from '../names.ts'
 import { ascii, columns, wrapped } from './ascii.ts'
+import { signatures } from './signatures.ts'
 import { columnsTable } from './table.ts'
 
 /** What the page tells of. */
@@ -16,7 +17,7 @@ export interface ReadMe {
 
 /** How to read this bundle without the program that wrote it: plain ASCII English. */
 export const readMe = (about: ReadMe): string =>
-  `${[...what(about), ...files(about), ...bytes, ...chain(about), ...recordings(about), ...limits(about)].join('\n')}\n`
+  `${[...what(about), ...files(about), ...bytes, ...chain(about), ...signed(about), ...recordings(about), ...limits(about)].join('\n')}\n`
 
 const section = (title: string): readonly string[] => ['', title, '-'.repeat(title.length)]
 
@@ -53,8 +54,8 @@ const files = ({ hasPdf }: ReadMe): readonly string[] => [
     [names.sums, 'SHA-256 of every other file'],
     [names.entries, 'the record: one entry a line, JSON in UTF-8, never changed, only added to'],
     ['documents/', 'what entries refer to, JSON; the name is the SHA-256 of the bytes'],
-    ['originals/', 'the recordings, untouched; the name is the SHA-256 of the bytes'],
-    [names.originalsTable, 'the name that each recording had, and what it is of'],
+    ['originals/', 'recordings and photos, untouched; the name is the SHA-256 of the bytes'],
+    [names.originalsTable, 'the name that each recording had, and what each is of'],
     [names.report, 'the report, for any web browser; without the drawn pictures of walls'],
     ...(hasPdf ? [[names.pdf, 'the same report for printing']] : []),
     [names.entrySchema, 'JSON Schema of an entry: every member, its unit, its meaning'],
@@ -112,8 +113,13 @@ function example(rows: readonly EntryRow[]): readonly string[] {
   ]
 }
 
+const signed = ({ state, rows }: ReadMe): readonly string[] => [
+  ...section('4. Who signed?'),
+  ...signatures(state.opened.job.id, rows)
+]
+
 const recordings = ({ named }: ReadMe): readonly string[] => [
-  ...section('4. How the recordings are to be read'),
+  ...section('5. How the recordings are to be read'),
   ...wrapped(
     'Each recording is a table: a row a sample, in the order of time, columns counted from 0. Format "wave": a RIFF WAVE file, little-endian, its header tells the type of numbers; channel 0 is column 0. Format "delimited": text, a row a line; rows before the first row of numbers are headings.'
   ),
@@ -134,9 +140,9 @@ const recordings = ({ named }: ReadMe): readonly string[] => [
 ]
 
 const limits = ({ state }: ReadMe): readonly string[] => [
-  ...section('5. What this does not say'),
+  ...section('6. What this does not say'),
   ...wrapped(
-    'A place that was not examined is not a place where nothing was found: the report lists what was not examined first. "No relevant indication" says what was examined and how small a flaw that shows, never that nothing is there. The program proposes; persons decide, and their decisions are entries. Entries are not signed by keys: who wrote one is as good as the computer it was written on.'
+    'A place that was not examined is not a place where nothing was found: the report lists what was not examined first. "No relevant indication" says what was examined and how small a flaw that shows, never that nothing is there. The program proposes; persons decide, and their decisions are entries. Of an entry without a signature, who wrote it is as sure as the computer it was written on.'
   ),
   ...(state.opened.job.demonstration ? ['', 'This job is a demonstration. Its data are invented.'] : [])
 ]

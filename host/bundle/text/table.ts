@@ -1,36 +1,27 @@
 import type { EntryOf } from '@trueloop/job/record'
-import type { NamedByRecord } from '../named.ts'
+import type { NamedByRecord, OriginalEntry } from '../named.ts'
 import { ascii, columns } from './ascii.ts'
 
 type Recording = EntryOf<'recording-kept'>
 
-/**
- * The originals under the names they had: one row a recording, in the order in which they count as taken; then photos, of
- * which the record keeps no name.
- */
-export function originalsTable({ recordings, photos }: NamedByRecord): string {
-  const head = ['SHA-256', 'bytes', 'of', 'name']
-  const rows = [...recordings.values()].flatMap((all) => all.map(rowOf))
-  const seen = [...photos].flatMap(([hash, all]) =>
-    all.map(({ subject }) => [hash, 'not stated', subjectText(subject), 'photo'])
-  )
-  return `${columns([head, ...rows, ...seen.map((row) => row.map(ascii))]).join('\n')}\n`
+/** The originals under the names they had: one row an entry, in the order in which they count as taken. */
+export function originalsTable({ originals }: NamedByRecord): string {
+  const rows = [...originals].flatMap(([sha256, all]) => all.map((entry) => [sha256, ...cellsOf(entry)]))
+  return `${columns([['SHA-256', 'of', 'name'], ...rows]).join('\n')}\n`
 }
 
-const rowOf = ({ sha256, bytes, of, file }: Recording): readonly string[] => [
-  sha256,
-  String(bytes),
-  ascii(subjectText(of)),
-  ascii(file)
-]
+const cellsOf = (entry: OriginalEntry): readonly string[] =>
+  entry.kind === 'recording-kept'
+    ? [ascii(subjectText(entry.of)), ascii(entry.file)]
+    : [ascii(subjectText(entry.subject)), 'a photo']
 
-export const subjectText = (of: Recording['of']): string => ('name' in of ? `${of.of} ${of.name}` : of.of)
+const subjectText = (of: Recording['of']): string => ('name' in of ? `${of.of} ${of.name}` : of.of)
 
 /** How the columns of each recording are to be read, as its last entry says. */
-export const columnsTable = ({ recordings }: NamedByRecord): readonly string[] => {
-  const head = ['SHA-256', 'read as', 'sample rate, Hz', 'columns']
-  const rows = [...recordings.values()].map((all) => columnsRow(all.at(-1) as Recording))
-  return columns([head, ...rows])
+export const columnsTable = ({ originals }: NamedByRecord): readonly string[] => {
+  const last = [...originals.values()].map((all) => all.at(-1))
+  const rows = last.flatMap((entry) => (entry?.kind === 'recording-kept' ? [columnsRow(entry)] : []))
+  return columns([['SHA-256', 'read as', 'sample rate, Hz', 'columns'], ...rows])
 }
 
 const columnsRow = ({ sha256, format, rate_Hz, columns: known = {} }: Recording): readonly string[] => [
