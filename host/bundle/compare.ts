@@ -32,7 +32,7 @@ export const endOf = (rows: readonly EntryRow[]): ChainEnd => ({
 })
 
 function standingOf(ours: number, theirs: number, common: number): Comparison['standing'] {
-  if (ours === 0) return 'not here'
+  if (ours === 0 && theirs > 0) return 'not here'
   if (common < Math.min(ours, theirs)) return 'forked'
   if (ours === theirs) return 'the same'
   return ours < theirs ? 'ours is older' : 'theirs is older'

@@ -60,14 +60,15 @@ const backupSaid = ({ jobs, copied, there, bytes }: BackedUp): Found => ({
 })
 
 function drillSaid(found: Drilled): Found {
-  const { jobs, originals, made, compared, notInBackup } = found
-  const behind = compared.filter(({ standing }) => standing === 'theirs is older')
+  const { jobs, originals, made, compared, shop, notInBackup } = found
+  const behind = [...compared, shop].filter(({ standing }) => standing === 'theirs is older')
   return {
     waiting: behind.length + notInBackup.length > 0,
     text: [
       `Restored into a temporary folder: the backup of ${made.time}, ${jobs.length} jobs, ${originals} originals.`,
       'Every file had the hash of its name. Of every job chain, documents and originals were verified there, and hold.',
       ...table([['job', 'entries', 'head in the backup', 'archive'], ...compared.map(comparedCells)]),
+      `registers: ${shop.theirs.count} entries, in the archive ${standingText(shop)}`,
       ...notInBackup.map((job) => `job ${job} is not in this backup`),
       behind.length + notInBackup.length === 0
         ? 'Shown: all that the archive holds now can be restored from this folder.'
@@ -80,5 +81,8 @@ const comparedCells = ({ job, ours, theirs, standing }: Drilled['compared'][numb
   job,
   String(theirs.count),
   theirs.head,
-  standing === 'the same' ? 'the same' : `${ours.count - theirs.count} entries more`
+  standingText({ ours, theirs, standing })
 ]
+
+const standingText = ({ ours, theirs, standing }: Pick<Drilled['shop'], 'ours' | 'theirs' | 'standing'>): string =>
+  standing === 'the same' ? 'the same' : `${ours.count - theirs.count} entries more`

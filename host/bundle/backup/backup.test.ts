@@ -1,10 +1,14 @@
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { isRefusal } from '@trueloop/ground/refusal'
+import { type RegisterRow, shopChain } from '@trueloop/job/plan'
+import { canonical } from '@trueloop/job/record'
+import { invent, sha256, shopEntry } from '@trueloop/job/record/testing'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../../archive/index.ts'
 import { failingAt } from '../../archive/testing/failing.ts'
 import { checkJob } from '../../chain/index.ts'
+import { checkShop } from '../../shop/index.ts'
 import { backUp, drill, restoreInto } from '../index.ts'
 import { type Home, makeHome } from '../testing/home.ts'
 import { addSmallJob, codeOf, got, keptIn, plainJob } from '../testing/small-job.ts'
@@ -123,6 +127,41 @@ describe('a backup', () => {
     await grow(archive, 'S-2', 'd.csv')
     await expect(backUp(archive, folder, { signal: AbortSignal.abort() })).rejects.toThrow('abort')
     expect(readFileSync(join(folder, 'backup.json'), 'utf8')).toBe(before)
+  })
+})
+
+describe('the registers', () => {
+  const three = invent('C. Three', 'III')
+  const probe: RegisterRow = {
+    ...{ register: 'probe', version: 1, serial: 'P-1', type: 'differential' },
+    coil: { width_mm: 1.5, frequency_kHz: { least: 100, most: 1000 } }
+  }
+
+  async function register(draft: Parameters<typeof shopEntry>[1], row: RegisterRow): Promise<void> {
+    got(await archive.storeDocument(row.register, row))
+    const rows = got(await archive.entries(shopChain))
+    got(await archive.appendShop(rows.length, [shopEntry(three, draft, rows)]))
+  }
+  const opening = () => register({ kind: 'shop-opened', name: three.row.name, document: three.document }, three.row)
+
+  it('are backed up, restored and compared as the jobs are', async () => {
+    await opening()
+    got(await backUp(archive, folder))
+    expect(got(await drill(archive, folder)).shop).toMatchObject({ standing: 'the same', theirs: { count: 1 } })
+    const document = sha256(canonical(probe))
+    await register({ kind: 'registered', what: 'probe', name: 'P-1', document }, probe)
+    expect(got(await drill(archive, folder)).shop).toMatchObject({ standing: 'theirs is older', common: 1 })
+    const other = await restored('new-home')
+    expect(got(await checkShop(other))).toEqual([])
+    expect(got(await other.entries(shopChain))).toEqual(got(await archive.entries(shopChain)).slice(0, 1))
+  })
+
+  it('that lack what the backup has do not overwrite it', async () => {
+    await opening()
+    got(await backUp(archive, folder))
+    const other = await home.archive('other')
+    await addSmallJob(other, plainJob)
+    expect(codeOf(await backUp(other, folder))).toBe('bundle/backup-differs')
   })
 })
 

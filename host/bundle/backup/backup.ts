@@ -1,13 +1,14 @@
 import { open, rename, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { shopChain } from '@trueloop/job/plan'
 import { type Archive, diskFiles, type Files, type JobEnd, openArchive } from '../../archive/index.ts'
-import { checkJob } from '../../chain/index.ts'
 import { now } from '../../clock/index.ts'
 import { refuse } from '../codes.ts'
 import { type Measured, measure } from '../measure.ts'
 import { namedBy } from '../named.ts'
 import { troubleOf, writeWhole } from '../whole-file.ts'
+import { type ChainFault, type Ends, endsOf, firstFault } from './chains.ts'
 import { copyOriginals } from './copies.ts'
 import {
   type BackupList,
@@ -56,9 +57,10 @@ export async function backUp(archive: Archive, folder: string, how: BackingUp = 
 }
 
 async function backUpTo(archive: Archive, folder: string, how: BackingUp): Promise<Result<BackedUp>> {
-  const jobs = await archive.jobs()
-  if (isRefusal(jobs)) return jobs
-  const no = (await folderComplaint(folder)) ?? (await differs(archive, folder)) ?? (await notSound(archive, jobs, how))
+  const ends = await endsOf(archive)
+  if (isRefusal(ends)) return ends
+  const { jobs } = ends
+  const no = (await folderComplaint(folder)) ?? (await differs(archive, folder)) ?? (await notSound(archive, ends, how))
   if (no !== undefined) return no
   const hashes = await originalsOf(archive, jobs)
   if (isRefusal(hashes)) return hashes
@@ -70,7 +72,7 @@ async function backUpTo(archive: Archive, folder: string, how: BackingUp): Promi
   how.signal?.throwIfAborted()
   const { sha256, bytes } = database
   const list: BackupList = {
-    ...{ trueloop: 'backup-list/1', made: now(), jobs, database: { sha256, bytes } },
+    ...{ trueloop: 'backup-list/1', made: now(), ...ends, database: { sha256, bytes } },
     originals: originals.all.map((one) => ({ sha256: one.sha256, bytes: one.bytes }))
   }
   const written = await writeLists(files, folder, list)
@@ -83,24 +85,18 @@ async function backUpTo(archive: Archive, folder: string, how: BackingUp): Promi
 async function differs(archive: Archive, folder: string): Promise<Refusal | undefined> {
   const list = await readList(folder)
   if (list === undefined || isRefusal(list)) return list
-  for (const { id, count, head } of list.jobs) {
+  for (const { id, count, head } of [...list.jobs, { id: shopChain, ...list.shop }]) {
     const rows = await archive.entries(id)
     if (isRefusal(rows)) return rows
-    if (rows[count - 1]?.hash !== head) return backupDiffers(folder, `job "${id}" with the head ${count}:${head}`)
+    const there = count === 0 ? head : rows[count - 1]?.hash
+    if (there !== head) return backupDiffers(folder, `${chainName(id)} with the head ${count}:${head}`)
   }
   return undefined
 }
 
-async function notSound(archive: Archive, jobs: readonly JobEnd[], { tell, signal }: BackingUp) {
-  for (const { id } of jobs) {
-    signal?.throwIfAborted()
-    tell?.(`verifying ${id}`)
-    const checked = await checkJob(archive, id, {})
-    if (isRefusal(checked)) return checked
-    const [fault] = checked.intact.faults
-    if (fault !== undefined) return notWhole(id, `${fault.place}: ${fault.found}`, fault.needed)
-  }
-  return undefined
+async function notSound(archive: Archive, ends: Ends, how: BackingUp): Promise<Refusal | undefined> {
+  const fault = await firstFault(archive, ends, how)
+  return fault === undefined || isRefusal(fault) ? fault : notWhole(fault)
 }
 
 async function originalsOf(archive: Archive, jobs: readonly JobEnd[]): Promise<Result<readonly string[]>> {
@@ -165,12 +161,14 @@ async function writeLists(files: Files, folder: string, list: BackupList): Promi
   return undefined
 }
 
-const notWhole = (job: string, found: string, needed: string) =>
+const notWhole = ({ chain, found, needed }: ChainFault) =>
   refuse('bundle/record-not-whole', {
-    found: `job "${job}": ${found}`,
+    found: `${chain}: ${found}`,
     needed,
     remedy: 'keep the last backup as it is; restore from it what is damaged, then back up again'
   })
+
+export const chainName = (id: string): string => (id === shopChain ? 'registers' : `job "${id}"`)
 
 export const backupDiffers = (folder: string, found: string) =>
   refuse('bundle/backup-differs', {

@@ -1,6 +1,7 @@
 import { readdir, readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Refusal, Result } from '@trueloop/ground/refusal'
+import type { ChainEnd } from '@trueloop/job/record'
 import type { JobEnd } from '../../archive/index.ts'
 import type { Moment } from '../../clock/index.ts'
 import { type Code, refuse } from '../codes.ts'
@@ -10,6 +11,8 @@ export interface BackupList {
   readonly trueloop: 'backup-list/1'
   readonly made: Moment
   readonly jobs: readonly JobEnd[]
+  /** the chain of the registers */
+  readonly shop: ChainEnd
   readonly database: { readonly sha256: string; readonly bytes: number }
   readonly originals: readonly { readonly sha256: string; readonly bytes: number }[]
 }
@@ -46,9 +49,14 @@ export async function readList(folder: string): Promise<Result<BackupList | unde
 function parsed(text: string): BackupList | undefined {
   try {
     const list = JSON.parse(text) as Partial<BackupList>
-    const { trueloop, jobs, database, originals } = list
+    const { trueloop, jobs, shop, database, originals } = list
     const isHash = (one: { sha256?: unknown } | undefined) => /^[0-9a-f]{64}$/.test(String(one?.sha256))
-    const isWhole = Array.isArray(jobs) && Array.isArray(originals) && isHash(database) && originals.every(isHash)
+    const isWhole =
+      Array.isArray(jobs) &&
+      typeof shop?.head === 'string' &&
+      Array.isArray(originals) &&
+      isHash(database) &&
+      originals.every(isHash)
     return trueloop === 'backup-list/1' && isWhole ? (list as BackupList) : undefined
   } catch {
     return undefined

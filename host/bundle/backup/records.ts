@@ -1,6 +1,8 @@
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { shopChain } from '@trueloop/job/plan'
 import { canonical } from '@trueloop/job/record'
 import type { Archive } from '../../archive/index.ts'
+import { checkShop } from '../../shop/index.ts'
 import { namedBy } from '../named.ts'
 import { spoiledBackup } from './list.ts'
 
@@ -10,14 +12,16 @@ export async function recordsDiffer(archive: Archive, copy: Archive): Promise<Re
   if (isRefusal(jobs)) return jobs
   if (isRefusal(copied)) return copied
   if (canonical(jobs) !== canonical(copied)) return spoiledBackup(copy.folder, 'another list of jobs in the copy')
-  for (const { id } of jobs) {
-    const no = await jobDiffers(archive, copy, id)
+  for (const id of [...jobs.map((one) => one.id), shopChain]) {
+    const no = await chainDiffers(archive, copy, id)
     if (no !== undefined) return no
   }
-  return undefined
+  const faults = await checkShop(copy)
+  if (isRefusal(faults)) return faults
+  return faults.length === 0 ? undefined : spoiledBackup(copy.folder, 'registers that do not hold in the copy')
 }
 
-async function jobDiffers(archive: Archive, copy: Archive, job: string): Promise<Refusal | undefined> {
+async function chainDiffers(archive: Archive, copy: Archive, job: string): Promise<Refusal | undefined> {
   const [rows, copied] = [await archive.entries(job), await copy.entries(job)]
   if (isRefusal(rows)) return rows
   if (isRefusal(copied)) return copied

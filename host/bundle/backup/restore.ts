@@ -3,9 +3,9 @@ import { dirname, join } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { canonical } from '@trueloop/job/record'
 import { diskFiles, type Files, type JobEnd, openArchive } from '../../archive/index.ts'
-import { checkJob } from '../../chain/index.ts'
 import { measure } from '../measure.ts'
 import { troubleOf, writeWhole } from '../whole-file.ts'
+import { endsOf, firstFault } from './chains.ts'
 import {
   type BackupList,
   databasePath,
@@ -108,15 +108,13 @@ async function notAsListed(folder: string, list: BackupList, made: string): Prom
   const archive = await openArchive(made)
   if (isRefusal(archive)) return archive
   try {
-    const jobs = await archive.jobs()
-    if (isRefusal(jobs)) return jobs
-    if (canonical(jobs) !== canonical(list.jobs)) return spoiledBackup(folder, 'other jobs or heads than it lists')
-    for (const { id } of jobs) {
-      const checked = await checkJob(archive, id, {})
-      if (isRefusal(checked)) return checked
-      const [fault] = checked.intact.faults
-      if (fault !== undefined) return spoiledBackup(folder, `job "${id}", ${fault.place}: ${fault.found}`)
-    }
+    const ends = await endsOf(archive)
+    if (isRefusal(ends)) return ends
+    const { jobs, shop } = list
+    if (canonical(ends) !== canonical({ jobs, shop })) return spoiledBackup(folder, 'other jobs or heads than it lists')
+    const fault = await firstFault(archive, ends, {})
+    if (isRefusal(fault)) return fault
+    if (fault !== undefined) return spoiledBackup(folder, `${fault.chain}, ${fault.found}`)
     return undefined
   } finally {
     await archive.close()
