@@ -40,9 +40,11 @@ const stub = ({ name, summary }: Listed): Command => new Command(name).summary(s
 
 /** Wrong use is thrown, not exited with, so that it gets our own code. */
 function strict(program: Command): Command {
-  for (const command of [program, ...program.commands]) command.exitOverride().showHelpAfterError('(see --help)')
+  for (const command of allOf(program)) command.exitOverride().showHelpAfterError('(see --help)')
   return program
 }
+
+const allOf = (command: Command): readonly Command[] => [command, ...command.commands.flatMap(allOf)]
 
 function defect(error: unknown): Exit {
   const what = error instanceof Error ? (error.stack ?? error.message) : String(error)

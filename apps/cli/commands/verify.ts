@@ -3,7 +3,8 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Archive } from '@trueloop/host/archive'
 import { checkBundle, openBundle } from '@trueloop/host/bundle'
 import { checkJob } from '@trueloop/host/chain'
-import type { Verification } from '@trueloop/job/record'
+import { checkShop } from '@trueloop/host/shop'
+import type { Fault, Verification } from '@trueloop/job/record'
 import { Command, InvalidArgumentError } from 'commander'
 import { exit } from '../exit.ts'
 import { interrupted } from '../terminal/process.ts'
@@ -17,12 +18,14 @@ Examples:
   trueloop verify DEMO-1 --again
   trueloop verify DEMO-1 --head 42:9f86d081…
   trueloop verify DEMO-1.zip
+  trueloop verify --registers
 
 Three verdicts, none of which stands for another. Intact: chain, documents and originals are the bytes that were
 written. Replayed: examined again by the same method, the findings are equal to the bit. Another method: what differs is
 listed, and is no fault.`
 
 interface Options {
+  readonly registers?: boolean
   readonly again?: boolean
   readonly head?: { count: number; head: string }
   readonly json?: boolean
@@ -31,12 +34,15 @@ interface Options {
 export const command = (): Command =>
   new Command('verify')
     .description('Checks that the record of a job, its documents and its original recordings are as they were written.')
-    .argument('<job>', 'number of the job, or the ZIP that export wrote: it is verified without taking it in')
+    .argument('[job]', 'number of the job, or the ZIP that export wrote: it is verified without taking it in')
     .option('--again', 'examine every recording once more and compare the findings')
     .option('--head <entries:hash>', 'end of the chain as a printed report has it', headOf)
+    .option('--registers', 'check the record of the registers: every entry, its signature, its right')
     .option('--json', 'one JSON document, verify/1, on standard output')
     .addHelpText('after', example)
-    .action(async (job: string, options: Options) => {
+    .action(async (job: string | undefined, options: Options, self: Command) => {
+      if (options.registers === true) return reportRegisters(await withArchive(checkShop), options.json === true)
+      if (job === undefined) return self.error('error: name a job, or --registers')
       const isFile = /\.zip$/i.test(job) && existsSync(job)
       const found = isFile ? await checkFile(job, options) : await inArchive(job, options)
       report(found, job, options.json === true)
@@ -101,6 +107,14 @@ const textOf = ({ intact, replayed, anotherMethod }: Verification): readonly str
 
 const otherwiseLine = (name: string): string =>
   `look at ${name}: this program writes it otherwise from the same record; another version wrote it, or somebody changed it`
+
+function reportRegisters(found: Result<readonly Fault[]>, json: boolean): void {
+  if (isRefusal(found)) return void say({ document: 'verify/1', json, refusals: [found], text: [], data: {} })
+  const holds = found.length === 0
+  const verdict = holds ? 'intact: every entry of the registers is as it was written and signed' : 'NOT intact'
+  const said = { document: 'verify/1', json, refusals: [], exit: holds ? exit.done : exit.archive }
+  say({ ...said, text: [verdict, ...found.map(faultLine)], data: { registers: { holds, faults: found } } })
+}
 
 const faultLine = ({ place, found, needed }: Verification['intact']['faults'][number]): string =>
   `  ${place}: found ${found}; needed ${needed}`

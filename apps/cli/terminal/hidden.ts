@@ -7,7 +7,7 @@ export interface Typing {
   readonly output: NodeJS.WritableStream
 }
 
-const terminal: Typing = { input: process.stdin, output: process.stderr }
+export const terminal: Typing = { input: process.stdin, output: process.stderr }
 
 const ctrlC = '\u0003'
 const endings = ['\r', '\n', ctrlC]
@@ -17,8 +17,9 @@ export const canType = ({ input }: Typing = terminal): boolean => input.isTTY ==
 
 /** Asks for one line. Ctrl-C ends the command as anywhere else: what was being done is not done. */
 export function askHidden(question: string, { input, output }: Typing = terminal): Promise<string> {
-  output.write(question)
+  // before the question stands there: who answers at once is not shown either
   input.setRawMode(true)
+  output.write(question)
   const decoder = new StringDecoder('utf8')
   let typed: readonly string[] = []
   return new Promise((resolve, reject) => {

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises'
 import { isRefusal, type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
 import { checkPassphrase, fewestCharacters } from '@trueloop/host/keys'
 import { codes } from '../codes.ts'
-import { askHidden, canType } from '../terminal/hidden.ts'
+import { askHidden, canType, type Typing, terminal } from '../terminal/hidden.ts'
 import { unreadable } from '../terminal/unreadable.ts'
 
 const refuse = refuser(codes)
@@ -29,15 +29,19 @@ export async function passphraseOf(name: string, from: PassphraseFrom): Promise<
  * A passphrase that a person chooses, typed twice where it is typed.
  * Refuses cli/no-passphrase, cli/unreadable-file, cli/passphrases-differ, keys/short-passphrase.
  */
-export async function chosenPassphrase(name: string, from: PassphraseFrom): Promise<Result<string>> {
+export async function chosenPassphrase(
+  name: string,
+  from: PassphraseFrom,
+  typing: Typing = terminal
+): Promise<Result<string>> {
   const given = await notTyped(from)
   if (isRefusal(given)) return given
   if (given !== undefined) return checkPassphrase(given) ?? given
-  if (!canType()) return noPassphrase(name, from)
-  const first = await askHidden(`${name} chooses a passphrase, at least ${fewestCharacters} characters: `)
+  if (!canType(typing)) return noPassphrase(name, from)
+  const first = await askHidden(`${name} chooses a passphrase, at least ${fewestCharacters} characters: `, typing)
   const no = checkPassphrase(first)
   if (no !== undefined) return no
-  return (await askHidden('the same again: ')) === first ? first : differ(name)
+  return (await askHidden('the same again: ', typing)) === first ? first : differ(name)
 }
 
 async function notTyped({ file, variable }: PassphraseFrom): Promise<Result<string> | undefined> {
