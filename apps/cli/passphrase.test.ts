@@ -6,7 +6,11 @@ import { chosenPassphrase, newPassphrase } from './work/passphrase.ts'
 
 const typed: string[] = []
 
-vi.mock('./terminal/hidden.ts', () => ({ canType: () => true, askHidden: async () => typed.shift() ?? '' }))
+vi.mock('./terminal/hidden.ts', async (original) => ({
+  ...(await original<typeof import('./terminal/hidden.ts')>()),
+  canType: () => true,
+  askHidden: async () => typed.shift() ?? ''
+}))
 
 afterEach(() => {
   typed.length = 0

@@ -103,7 +103,7 @@ describe('a hole scanned again, and in the other sense', () => {
     const { count } = await stateOf(sheet)
     const entry: EntryOf<'place-closed'> = {
       ...{ kind: 'place-closed', version: 1, id: 'close P02', subject: { of: 'hole', name: 'P02' }, signed: false },
-      at: { time: '2026-03-14T12:00:00Z', known: 'clock of this computer' },
+      at: { time: '2026-03-14T12:00:00Z', known: 'job sheet' },
       by: { kind: 'person', name: 'B' }
     }
     const answer = await archive.append(sheet.job.id, count, [entry])

@@ -5,8 +5,8 @@ import { type Entry, type EntryOf, type EntryRow, entryId, type JobState, replay
 import type { Archive } from '../archive/index.ts'
 import { type Moment, now } from '../clock/index.ts'
 import type { Crew } from '../crew/index.ts'
-import { type Signer, signedEntry } from '../decide/index.ts'
 import { sha256 } from '../hash/index.ts'
+import { type Signer, signedEntry } from '../keys/index.ts'
 import type { Placer } from '../sheet/index.ts'
 import { registersIn } from '../shop/index.ts'
 
@@ -43,8 +43,6 @@ export interface ChainInput {
 
 type Draft<E> = E extends Entry ? Omit<E, 'id' | 'at' | 'by' | 'version'> : never
 export type EntryDraft = Draft<Entry>
-
-const given = (clock: ChainInput['clock']) => (clock === undefined ? {} : { clock })
 
 /** The chain at work on one job: what its record holds, and how it grows. */
 export class JobContext {
@@ -88,7 +86,7 @@ export class JobContext {
   entry(draft: EntryDraft, about: unknown, by: 'person' | 'program' = 'program'): Entry {
     const { signer, sheet } = this.input
     if (draft.kind === 'corrected' && signer !== undefined) {
-      return signedEntry(this.all, draft, { job: sheet.job.id, signer, ...given(this.input.clock) })
+      return signedEntry<Entry>(draft, { chain: sheet.job.id, rows: this.all, signer, clock: this.input.clock })
     }
     const name = by === 'person' ? sheet.examined_by : 'Trueloop'
     const at = (this.input.clock ?? now)()

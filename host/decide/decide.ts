@@ -178,10 +178,7 @@ function classesOf(place: PlaceState, { classes = [], reason }: Deciding): Resul
   return drafts
 }
 
-const seenIn = ({ examinations }: PlaceState, one: JoinedIndication): SeenAs[] => {
-  const names = new Map(examinations.map(({ recording, examination }) => [recording, examination]))
-  return [...seenAsOf(one, (recording) => names.get(recording) ?? recording)]
-}
+const seenIn = ({ examinations }: PlaceState, one: JoinedIndication): SeenAs[] => [...seenAsOf(one, examinations)]
 
 /** About everything that waits; classes that are said with it count already. */
 function dispositionOf(

@@ -13,4 +13,4 @@ export {
   state,
   takeOver
 } from './decide.ts'
-export { type Signer, type Signing, signedEntry, signersDocument } from './signer.ts'
+export { type Signing, signersDocument } from './signer.ts'

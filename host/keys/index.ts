@@ -12,4 +12,5 @@ export {
   type WhichKey
 } from './keys.ts'
 export { checkPassphrase, fewestCharacters } from './passphrase.ts'
+export { type SigningOver, signedEntry } from './signed-entry.ts'
 export { type Cost, cost } from './stretch.ts'

@@ -9,19 +9,10 @@ import {
   type Registers,
   shopChain
 } from '@trueloop/job/plan'
-import {
-  beginning,
-  canonical,
-  type EntryRow,
-  entryId,
-  type ShopEntry,
-  type Signature,
-  signedText
-} from '@trueloop/job/record'
+import { canonical, type EntryRow, type ShopEntry } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
-import { type Moment, wallClock } from '../clock/index.ts'
-import { sha256 } from '../hash/index.ts'
-import type { Signer } from '../keys/index.ts'
+import type { Moment } from '../clock/index.ts'
+import { type Signer, signedEntry } from '../keys/index.ts'
 import { refuse } from './codes.ts'
 import { readShop, type Shop } from './shop.ts'
 
@@ -36,23 +27,16 @@ export interface Stating {
   readonly clock?: () => Moment
 }
 
-const nothingYet = `${'A'.repeat(86)}==`
-
-function signed(draft: ShopDraft, rows: readonly EntryRow[], { signer, clock = wallClock }: Stating): ShopEntry {
-  const over = rows.at(-1)?.hash ?? beginning
-  const open: Signature = { person: signer.person, over, value: nothingYet }
-  const id = entryId(sha256, { ...draft, over, by: signer.row.name })
-  const entry = { ...draft, version: 1, id, at: clock(), by: { kind: 'person', name: signer.row.name }, signed: open }
-  return { ...entry, signed: { ...open, value: signer.sign(signedText(shopChain, entry)) } } as ShopEntry
-}
-
 /** Appends what a person states, signed over the record as they saw it: all of it, or nothing. */
 async function append(
   shop: Shop,
   drafts: readonly ShopDraft[],
   stating: Stating
 ): Promise<Result<readonly EntryRow[]>> {
-  const entries = drafts.map((draft) => signed(draft, shop.rows, stating))
+  const { signer, clock } = stating
+  const entries = drafts.map((draft) =>
+    signedEntry<ShopEntry>(draft, { chain: shopChain, rows: shop.rows, signer, clock })
+  )
   return entries.length === 0 ? [] : stating.archive.appendShop(shop.rows.length, entries)
 }
 

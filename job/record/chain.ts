@@ -1,14 +1,15 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { shopChain } from '../plan/index.ts'
+import { clockComplaint } from './clock.ts'
 import { type Code, refuse } from './codes.ts'
 import { closedComplaint, decisionComplaint } from './deciding.ts'
 import { parseEntry } from './entry.ts'
 import { type Adding, type Appended, grow } from './growing.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { replay } from './replay.ts'
-import { approverComplaint, notSigned, signatureComplaint } from './rights.ts'
+import { approverComplaint, holdsPerson, notSigned, signatureComplaint } from './rights.ts'
 import { beginning, type EntryRow, type Hash } from './row.ts'
-import type { Witness } from './signing.ts'
+import { signatureOf, type Witness } from './signing.ts'
 
 export { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
 
@@ -49,8 +50,8 @@ export interface Append extends Adding<Entry> {
 /**
  * The rule by which a record grows. Entries that are there already (same id, same body) are given back, not doubled;
  * the others follow the last one. Writes nothing.
- * Refuses `record/reserved-name`, `record/sequence-taken`, `record/id-taken`, `record/not-opened`, `record/opened-twice`, `record/wrong-job`,
- * `record/nothing-to-correct`, `record/job-closed`, `record/not-signed`, what `signatureComplaint` and
+ * Refuses `record/reserved-name`, `record/sequence-taken`, `record/id-taken`, `record/not-opened`,
+ * `record/opened-twice`, `record/wrong-job`, `record/nothing-to-correct`, `record/clock-set-back`, `record/job-closed`, `record/not-signed`, what `signatureComplaint` and
  * `decisionComplaint` refuse, and what `parseEntry` refuses.
  */
 export const append = (chain: Chain, adding: Append, hash: Hash): Result<Appended, Code> =>
@@ -90,14 +91,22 @@ function admitted({ grown, chain, entry, elsewhere }: Following): Result<Entry, 
 function complaint(chain: Chain, entry: Entry): Refusal<Code> | undefined {
   if (entry.kind === 'job-opened') return openingComplaint(chain, entry)
   if (chain.count === 0) return notOpened(entry)
-  const closed = closedComplaint(entry, chain.closing?.kind === 'job-closed')
-  return closed ?? (entry.kind === 'corrected' ? correctionComplaint(entry, chain) : undefined)
+  return (
+    timeComplaint(chain, entry) ??
+    closedComplaint(entry, chain.closing?.kind === 'job-closed') ??
+    (entry.kind === 'corrected' ? correctionComplaint(entry, chain) : undefined)
+  )
 }
+
+/** Only a person's word that the clock was wrong lets it go back; what follows is counted from there. */
+const timeComplaint = ({ last }: Chain, entry: Entry): Refusal<Code> | undefined =>
+  entry.kind === 'clock-corrected' || last === undefined
+    ? undefined
+    : clockComplaint((JSON.parse(last.body) as Entry).at, entry.at)
 
 /** What a person states: signed where the job asks for it, by one who may, and possible as the record stands. */
 function statedComplaint({ grown, chain, entry, elsewhere }: Following): Refusal<Code> | undefined {
   const rows = grown.rows()
-  if (rows.length === 0) return undefined
   const signing = { job: chain.job, witness: chain.witness, ...known(rows, elsewhere ? rows : [chain.last]) }
   return (
     notSigned(entry, openingOf(rows).signing) ??
@@ -117,8 +126,7 @@ const openingOf = (rows: readonly EntryRow[]) => JSON.parse((rows[0] as EntryRow
 /** `ends`: the rows of which each may have been the last that the person had before their eyes. */
 const known = (rows: readonly EntryRow[], ends: readonly (EntryRow | undefined)[]) => ({
   isHead: (hash: string) => ends.some((end) => hash === (end?.hash ?? beginning)),
-  isKnown: (document: string) =>
-    rows.some(({ kind, body }) => kind === 'document-stored' && body.includes(`"document":"${document}"`))
+  isKnown: (document: string) => holdsPerson(rows, document)
 })
 
 const openingComplaint = ({ count, job }: Chain, entry: EntryOf<'job-opened'>) =>
@@ -133,18 +141,23 @@ function correctionComplaint(entry: EntryOf<'corrected'>, chain: Chain): Refusal
   if (!correctable.includes(old.kind)) return nothingToCorrect(`an entry of kind "${old.kind}"`)
   if (entry.becomes === 'withdrawn')
     return old.kind === 'job-opened' ? nothingToCorrect('the opening of the job, withdrawn') : undefined
+  const before = JSON.parse(old.body) as Entry
+  if (signatureOf(before) !== undefined) return nothingToCorrect('an entry that a person has signed, in other words')
   const { id, kind } = entry.becomes
   if (id !== old.id || kind !== old.kind) return nothingToCorrect(`a correction that becomes "${String(kind)}"`)
   const read = parseEntry(entry.becomes)
   if (isRefusal(read)) return read
-  return read.kind === 'job-opened' && read.job.id !== chain.job ? wrongJob(read.job.id, chain.job) : undefined
+  if (read.kind !== 'job-opened' || before.kind !== 'job-opened') return undefined
+  if (read.signing !== before.signing) return nothingToCorrect('whether people sign in this job')
+  return read.job.id === chain.job ? undefined : wrongJob(read.job.id, chain.job)
 }
 
 const nothingToCorrect = (found: string) =>
   refuse('record/nothing-to-correct', {
     found,
     needed: `an earlier entry of kind ${correctable.join(', ')}, corrected by one of the same kind and id`,
-    remedy: 'name the entry that was wrong; what was measured or computed is not corrected but done again'
+    remedy:
+      'name the entry that was wrong; what was measured or computed is done again; what was signed is withdrawn and signed anew'
   })
 
 const notOpened = (entry: Entry) =>

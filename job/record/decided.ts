@@ -55,9 +55,16 @@ function inForce(found: Decisions): Decisions {
   return { ...found, interpreted: found.interpreted.filter(isAgreed), disposed: found.disposed.filter(isAgreed) }
 }
 
-/** The names under which an indication was seen; `examinationOf` names the examination of a recording. */
-export const seenAsOf = (one: JoinedIndication, examinationOf: (recording: string) => string): readonly SeenAs[] =>
-  one.seen.map(({ id, recording }) => ({ examination: examinationOf(recording), id }))
+/** The names under which an indication was seen, by the examinations of its place. */
+export function seenAsOf({ seen }: JoinedIndication, examinations: readonly Examined[]): readonly SeenAs[] {
+  const names = new Map(examinations.map(({ recording, examination }) => [recording, examination]))
+  return seen.map(({ id, recording }) => ({ examination: names.get(recording) ?? recording, id }))
+}
+
+interface Examined {
+  readonly recording: string
+  readonly examination: string
+}
 
 const name = ({ examination, id }: SeenAs): string => `${examination} ${id}`
 

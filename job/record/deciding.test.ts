@@ -215,15 +215,56 @@ function capability() {
   return { kind: 'capability-attached', words: '0.8 mm, invented', source: 'report 1, invented', conditions }
 }
 
+describe('a correction', () => {
+  const becomes = (entry: Entry, over: object): Record<string, unknown> => ({ ...entry, ...over })
+  const correct = (corrects: string, to: unknown) => ({ kind: 'corrected', corrects, reason: 'a word', becomes: to })
+
+  it('puts no other words under the signature of somebody else; it is withdrawn and signed anew', () => {
+    const book = scanned([])
+    expect(book.sign(three, approval(three))).toBeUndefined()
+    const signed = JSON.parse(book.rows.at(-1)!.body) as EntryOf<'technique-confirmed'>
+    const other = becomes(signed, { technique: sha256('another technique') })
+    expect(book.sign(two, correct(signed.id, other))).toBe('record/nothing-to-correct')
+    expect(book.sign(two, correct(signed.id, 'withdrawn'))).toBeUndefined()
+    expect(replay(book.rows).confirmed).toBeUndefined()
+  })
+
+  it('does not take signing out of a job', () => {
+    const book = scanned([])
+    const { signing: _, ...unsigned } = JSON.parse(book.rows[0]!.body)
+    expect(book.sign(two, correct(unsigned.id, unsigned))).toBe('record/nothing-to-correct')
+    expect(
+      book.sign(two, correct(unsigned.id, { ...unsigned, signing: 'required', examinedBy: 'B. Two' }))
+    ).toBeUndefined()
+  })
+})
+
+describe('a clock that was set back', () => {
+  const early = { time: '2026-03-13T09:00:00Z', known: 'clock of this computer' } as const
+
+  it('writes nothing more until a person has said that it was wrong', () => {
+    const book = scanned([])
+    const scan = { ...kept('scan 4', { of: 'hole', name: '2' }), at: early }
+    expect(book.add(scan)).toBe('record/clock-set-back')
+    expect(book.sign(two, { ...close('2'), at: early })).toBe('record/clock-set-back')
+    expect(book.sign(two, { kind: 'clock-corrected', reason: 'a day ahead', at: early })).toBeUndefined()
+    expect(book.add(scan)).toBeUndefined()
+  })
+})
+
 describe('a signature', () => {
   it('fits one entry, one job, one state of the record, one person', () => {
     const book = scanned([])
+    const notAPerson = sha256('reference standard')
+    const stored = { ...personStored(two), ...head(), document: notAPerson, what: 'reference standard' as const }
+    expect(book.add(stored)).toBeUndefined()
     const sound = book.signed(two, close('2')) as EntryOf<'place-closed'>
     const wrong: readonly Entry[] = [
       { ...sound, subject: { of: 'hole', name: '1' } },
       { ...sound, by: { kind: 'person', name: 'D. Other' } },
       { ...sound, signed: { ...(sound.signed as object), person: three.document } as never },
       { ...sound, signed: { ...(sound.signed as object), person: sha256('nobody') } as never },
+      { ...sound, signed: { ...(sound.signed as object), person: notAPerson } as never },
       signedBy(two, { version: 1, ...head(), ...close('2') } as never, { job: 'K', head: book.rows.at(-1)!.hash }),
       signedBy(two, { version: 1, ...head(), ...close('2') } as never, { job: 'J', head: book.rows[3]!.hash })
     ]

@@ -5,7 +5,7 @@ import { coversAll, seenAsOf } from './decided.ts'
 import type { SeenAs } from './kinds/deciding.ts'
 import type { Subject } from './kinds/parts.ts'
 import type { Entry, EntryOf } from './kinds.ts'
-import { mayBeCleared } from './place.ts'
+import { isWhole, mayBeCleared } from './place.ts'
 import type { JobState, PlaceState } from './state.ts'
 import { isDowngrade, isUndecided, waits } from './waiting.ts'
 
@@ -51,9 +51,8 @@ const nothing = (found: string): Refusal<Code> =>
 
 /** The joined indication whose sightings these are, all of them. */
 function indicationOf(state: PlaceState, seen: readonly SeenAs[]) {
-  const names = new Map(state.examinations.map(({ recording, examination }) => [recording, examination]))
   return state.joined.find((one) => {
-    const all = seenAsOf(one, (recording) => names.get(recording) ?? recording)
+    const all = seenAsOf(one, state.examinations)
     return coversAll(seen, all) && coversAll(all, seen)
   })
 }
@@ -75,8 +74,7 @@ const noReason = (found: string): Refusal<Code> =>
 
 function dispositionComplaint(entry: EntryOf<'disposed'>, state: PlaceState | undefined): Refusal<Code> | undefined {
   if (state === undefined) return nothing(`no ${nameOf(entry.subject)}`)
-  const names = new Map(state.examinations.map(({ recording, examination }) => [recording, examination]))
-  const asked = state.joined.filter(waits).flatMap((one) => seenAsOf(one, (each) => names.get(each) ?? each))
+  const asked = state.joined.filter(waits).flatMap((one) => seenAsOf(one, state.examinations))
   if (!coversAll(entry.seen, asked))
     return nothing(`a disposition that leaves out what waits in ${nameOf(entry.subject)}`)
   if (entry.disposition === 'refer' || entry.disposition === 'reject') return undefined
@@ -87,10 +85,9 @@ function dispositionComplaint(entry: EntryOf<'disposed'>, state: PlaceState | un
 }
 
 function clearingComplaint(entry: EntryOf<'disposed'>, state: PlaceState): Refusal<Code> | undefined {
-  const { examinations, missing, joined } = state
+  const { examinations, joined } = state
   const standing = examinations.filter((one) => one.standing.standing !== 'voided')
-  const isWhole = missing.length === 0 && (state.place.of === 'loop' || standing.some(({ zones }) => zones.length > 0))
-  if (!mayBeCleared({ standing, isWhole, joined }))
+  if (!mayBeCleared({ standing, isWhole: isWhole(state.place, standing), joined }))
     return stillUndecided(entry, 'not all of it examined under a set-up that held')
   return joined.some(waits) && entry.reason === undefined
     ? noReason(`"${entry.disposition}" for ${nameOf(entry.subject)}, in which an indication is relevant or damage`)

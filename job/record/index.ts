@@ -32,6 +32,7 @@ export { type PreparationFor, type Prepared, preparationsIn } from './preparing.
 export { replay, voidsOf } from './replay.ts'
 export { reportBlocks } from './report.ts'
 export type { Named, ReportInput, Section } from './report-input.ts'
+export { holdsPerson } from './rights.ts'
 export {
   appendShop,
   type Code as ShopCode,

@@ -45,21 +45,14 @@ const decidedName = {
   refer: 'refer'
 } as const
 
-/** The names under which examinations of the recordings of these scans are known. */
-const namesIn = (examinations: readonly ExaminationState[]) => {
-  const names = new Map(examinations.map(({ recording, examination }) => [recording, examination]))
-  return (recording: string): string => names.get(recording) ?? recording
-}
-
 function withClasses(
   joined: readonly JoinedIndication[],
   examinations: readonly ExaminationState[],
   { interpreted }: Decisions
 ): readonly JoinedIndication[] {
   if (interpreted.length === 0) return joined
-  const names = namesIn(examinations)
   return joined.map((one) => {
-    const asked = seenAsOf(one, names)
+    const asked = seenAsOf(one, examinations)
     const said = interpreted.findLast(({ entry }) => coversAll(entry.seen, asked))
     return said === undefined ? one : { ...one, decided: said.entry }
   })
@@ -83,7 +76,7 @@ function standingDisposition(found: Deciding): EntryOf<'disposed'> | undefined {
   const { examinations, cutAt, decisions, joined } = found
   const last = decisions.disposed.at(-1)
   if (last === undefined || last.seq < cutAt || examinations.some(({ keptAt }) => keptAt > last.seq)) return undefined
-  const asked = joined.filter(waits).flatMap((one) => seenAsOf(one, namesIn(examinations)))
+  const asked = joined.filter(waits).flatMap((one) => seenAsOf(one, examinations))
   if (!coversAll(last.entry.seen, asked)) return undefined
   const isMild = last.entry.disposition === 'no recordable indication'
   return isMild && !mayBeCleared(found) ? undefined : last.entry
@@ -146,7 +139,7 @@ const weight = (one: IndicationOutcome): 0 | 1 | 2 => {
 }
 
 /** A loop has no zones: its position is unknown. Elsewhere no zones at all means that nothing was looked at. */
-const isWhole = ({ of }: Place, standing: readonly ExaminationState[]): boolean =>
+export const isWhole = ({ of }: Place, standing: readonly ExaminationState[]): boolean =>
   missingZones(standing).length === 0 && (of === 'loop' || standing.some(({ zones }) => zones.length > 0))
 
 /** How much of a place nobody looked at: all of it, a part, or nothing. */

@@ -1,8 +1,9 @@
 import type { Refusal } from '@trueloop/ground/refusal'
-import { type PersonRow, personRowSchema } from '../plan/index.ts'
+import { type PersonRow, personRowSchema, standingsOn } from '../plan/index.ts'
 import { type Code, refuse } from './codes.ts'
 import type { Signature } from './kinds/parts.ts'
 import type { Entry, EntryKind } from './kinds.ts'
+import type { EntryRow } from './row.ts'
 import { signatureOf, signedText, type Witness } from './signing.ts'
 
 /** Who may sign what. Levels as ISO 9712 and NAS 410 have them: Level I does not interpret (common practice, no source). */
@@ -86,18 +87,22 @@ function levelComplaint(entry: Entry, { name, level }: PersonRow): Refusal<Code>
   })
 }
 
+/** Whether a job holds this document as that of a person. */
+export const holdsPerson = (rows: readonly EntryRow[], document: string): boolean =>
+  rows.some(
+    ({ kind, body }) =>
+      kind === 'document-stored' && body.includes(`"document":"${document}"`) && body.includes('"what":"person"')
+  )
+
 /** A certificate holds on its last day. Days are those of the entry's own time. */
 function dayComplaint({ at }: Entry, person: PersonRow): Refusal<Code> | undefined {
   const today = at.time.slice(0, 10)
-  const { certificate, near_vision, name } = person
-  const spans = [
-    ['certificate', certificate.issued, certificate.expires],
-    ['near vision', near_vision.examined, near_vision.expires]
-  ] as const
-  const out = spans.find(([, from, to]) => today < from || today > to)
+  const out = standingsOn(person, today).find(
+    ({ standing }) => standing === 'expired' || standing === 'not yet in force'
+  )
   if (out === undefined) return undefined
   return refuse('record/person-expired', {
-    found: `${out[0]} of ${name}, from ${out[1]} to ${out[2]}, on ${today}`,
+    found: `${out.of} of ${person.name}, from ${out.from} to ${out.until}, on ${today}`,
     needed: 'a certificate and near vision that hold on the day',
     remedy: 'renew it in the register, or let another person sign'
   })

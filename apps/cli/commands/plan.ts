@@ -1,7 +1,7 @@
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import type { Archive } from '@trueloop/host/archive'
 import { type Opened, openJob } from '@trueloop/host/chain'
-import type { Signer } from '@trueloop/host/decide'
+import type { Signer } from '@trueloop/host/keys'
 import { responsesOf, type Sheet, sheetJsonSchema } from '@trueloop/job/plan'
 import { Command } from 'commander'
 import { line, say } from '../terminal/say.ts'
