@@ -12,6 +12,7 @@ import { diskFiles, type Files } from './files.ts'
 import { holderOf, holderText, isElsewhere, letGo, takeHold } from './holder.ts'
 import { type Kept, keep, type Originals, originalPath, readKept, sweep } from './originals.ts'
 import { appendShopEntries } from './shop.ts'
+import { diskWrites, type Writes } from './statements.ts'
 import type { Tables } from './tables.ts'
 import { damaged, guarded, locked } from './trouble.ts'
 
@@ -61,16 +62,20 @@ export interface Archive {
   close(): Promise<void>
 }
 
-/** For tests: a step of file work that fails. */
+/** For tests: a step of the work on files or on the database that fails. */
 export interface Opening {
   readonly files?: Files
+  readonly writes?: Writes
 }
 
 /**
  * Opens the archive in a folder, and makes it where there is none.
  * Refuses `archive/locked`, `archive/damaged`, `archive/unreachable`, `archive/disk-full`.
  */
-export async function openArchive(folder: string, { files = diskFiles }: Opening = {}): Promise<Result<Archive, Code>> {
+export async function openArchive(
+  folder: string,
+  { files = diskFiles, writes = diskWrites }: Opening = {}
+): Promise<Result<Archive, Code>> {
   const originals: Originals = { folder: join(folder, 'originals'), files, freshName: randomUUID }
   const made = await guarded(folder, () => files.makeFolder(originals.folder))
   if (isRefusal(made)) return made
@@ -78,7 +83,7 @@ export async function openArchive(folder: string, { files = diskFiles }: Opening
   if (isElsewhere(before)) return locked(folder, holderText(before))
   const lost = await guarded(folder, () => databaseLost(folder, originals))
   if (lost !== undefined) return lost
-  const db = await openDatabase(join(folder, 'archive.db'))
+  const db = await openDatabase(join(folder, 'archive.db'), writes)
   if (isRefusal(db)) return named(db, folder, before === undefined ? undefined : holderText(before))
   const ready = await guarded(folder, () => settleIn(folder, originals))
   if (ready === undefined) return archiveOf(folder, db, originals)

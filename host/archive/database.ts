@@ -1,7 +1,8 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { Kysely, type SqliteDatabase, SqliteDialect, sql } from 'kysely'
+import { Kysely, SqliteDialect, sql } from 'kysely'
 import Database from 'libsql'
 import type { Code } from './codes.ts'
+import { diskWrites, watched } from './statements.ts'
 import { applicationId, formVersion, makeTables, type Tables } from './tables.ts'
 import { damaged, guarded } from './trouble.ts'
 
@@ -11,13 +12,16 @@ import { damaged, guarded } from './trouble.ts'
  * Refuses `archive/locked`, `archive/damaged` (no database, another form, broken pages), `archive/unreachable`,
  * `archive/disk-full`.
  */
-export async function openDatabase(path: string): Promise<Result<Kysely<Tables>, Code>> {
+export async function openDatabase(path: string, writes = diskWrites): Promise<Result<Kysely<Tables>, Code>> {
   const opened = await guarded(path, async () => new Database(path, { timeout: 0 }))
   if (isRefusal(opened)) return opened
-  const db = new Kysely<Tables>({ dialect: new SqliteDialect({ database: forgiving(opened) }) })
-  const ready = await guarded(path, () => prepare(db, path))
+  const db = new Kysely<Tables>({ dialect: new SqliteDialect({ database: watched(opened, writes) }) })
+  const form = await guarded(path, () => look(db, path))
+  if (isRefusal(form)) await release(db)
+  if (isRefusal(form)) return form
+  const ready = await guarded(path, () => prepare(db, form))
   if (ready === undefined) return db
-  await release(db)
+  await closeDatabase(db)
   return ready
 }
 
@@ -52,23 +56,8 @@ async function release(db: Kysely<Tables>): Promise<void> {
   await db.destroy()
 }
 
-/**
- * Where the disk is full, SQLite rolls back by itself; the query builder's own rollback would then fail and hide why.
- */
-const forgiving = (database: Database.Database): SqliteDatabase => ({
-  close: () => void database.close(),
-  prepare: (text) => (text === 'rollback' && !database.inTransaction ? nothing : database.prepare(text))
-})
-
-const nothing: ReturnType<SqliteDatabase['prepare']> = {
-  reader: false,
-  all: () => [],
-  run: () => ({ changes: 0, lastInsertRowid: 0 }),
-  iterate: () => [][Symbol.iterator]()
-}
-
-/** Looks before it writes: a file that is refused stays as it was. */
-async function prepare(db: Kysely<Tables>, path: string): Promise<Refusal<Code> | undefined> {
+/** Looks before anything is written: a file that is refused stays as it was. */
+async function look(db: Kysely<Tables>, path: string): Promise<Result<Form, Code>> {
   await sql`pragma locking_mode = exclusive`.execute(db)
   await sql`begin immediate`.execute(db)
   await sql`rollback`.execute(db)
@@ -76,13 +65,14 @@ async function prepare(db: Kysely<Tables>, path: string): Promise<Refusal<Code> 
   const verdict = pages.rows[0]?.quick_check
   if (verdict !== 'ok') return damaged(path, `a database with a broken page: ${verdict ?? 'no answer'}`)
   const form = await formOf(db)
-  const no = formComplaint(form, path)
-  if (no !== undefined) return no
+  return formComplaint(form, path) ?? form
+}
+
+async function prepare(db: Kysely<Tables>, form: Form): Promise<undefined> {
   await sql`pragma journal_mode = wal`.execute(db)
   await sql`pragma synchronous = full`.execute(db)
   await sql`pragma foreign_keys = on`.execute(db)
   if (form.isEmpty) await makeTables(db)
-  return undefined
 }
 
 interface Form {
