@@ -40,6 +40,38 @@ function written(name: string, value: unknown): string {
 }
 
 const registers = (...people: object[]) => ({ trueloop: 'registers/1', people })
+const verified = { number: 'INV-K', issued: '2020-01-01', expires: '2099-12-31' }
+
+/** What the sheet of the demonstration uses. */
+const used = ({ equipment, reference_standard: standard, technique }: Used) => ({
+  trueloop: 'registers/1',
+  instruments: [{ serial: equipment.instrument, maker: 'Invented', model: 'One', certificate: verified }],
+  probes: [
+    {
+      ...{ serial: equipment.probe, type: 'differential' },
+      coil: { width_mm: 1.5, frequency_kHz: { least: 100, most: 1000 } }
+    }
+  ],
+  reference_standards: [
+    {
+      ...{ standard, certificate: verified },
+      notch_uncertainty: standard.notches.map(({ id }) => ({ id, uncertainty_mm: 0.01 }))
+    }
+  ],
+  procedures: [
+    {
+      ...{ id: technique.procedure.id, revision: technique.procedure.revision, effectivity: 'all (invented)' },
+      ...{ in_force_from: '2020-01-01', approved: { by: 'C. Level', level: 'III', on: '2020-01-01' } }
+    }
+  ]
+})
+
+interface Used {
+  readonly equipment: { readonly instrument: string; readonly probe: string }
+  readonly reference_standard: { readonly notches: readonly { readonly id: string }[] }
+  readonly technique: { readonly procedure: { readonly id: string; readonly revision: string } }
+}
+
 const sheetPath = () => join(folder, 'demo', 'day.yaml')
 
 describe('people and their keys', () => {
@@ -86,6 +118,7 @@ describe('a day', () => {
     const day = {
       ...sheet,
       job: { ...sheet.job, id: 'DAY-1' },
+      ...{ people: [{ name: 'B. Two', level: 'II' }], examined_by: 'B. Two' },
       technique: { ...sheet.technique, approver: 'C. Level', second_look: 'what was found' },
       holes: sheet.holes.filter(({ id }: { id: string }) => id === 'P01' || id === 'P02' || id === 'P04'),
       recordings: sheet.recordings.filter(({ file }: { file: string }) => files.includes(file))
@@ -95,6 +128,9 @@ describe('a day', () => {
     expect((await run('examine', sheetPath())).err).toContain('refused: chain/not-approved')
     expect((await as('B. Two', 'approve', 'DAY-1')).err).toContain('refused: record/no-right')
     expect(await as('C. Level', 'approve', 'DAY-1')).toMatchObject({ code: 0, err: '' })
+    const unknown = await run('examine', sheetPath())
+    expect(unknown.err).toContain('refused: plan/not-registered')
+    expect(await as('C. Level', 'register', written('used.yaml', used(day)))).toMatchObject({ code: 0 })
     expect((await run('examine', sheetPath())).code).toBe(1)
   })
 
@@ -126,6 +162,7 @@ describe('a day', () => {
     expect(await run('verify', 'DAY-1')).toMatchObject({ code: 0 })
     const report = await run('report', 'DAY-1', '--out', '-')
     expect(report.out).toContain('Decisions of people')
+    expect(report.out).toContain('certificate from 2020-01-01 to 2099-12-31')
     expect(report.out).toContain('no access before the next shift')
   })
 

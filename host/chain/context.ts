@@ -8,7 +8,7 @@ import type { Crew } from '../crew/index.ts'
 import { sha256 } from '../hash/index.ts'
 import { type Signer, signedEntry } from '../keys/index.ts'
 import type { Placer } from '../sheet/index.ts'
-import { registersIn } from '../shop/index.ts'
+import { readShop, type Shop } from '../shop/index.ts'
 
 /** What happens while recordings are read, for whoever wants to show it. */
 export interface Progress {
@@ -47,14 +47,17 @@ export type EntryDraft = Draft<Entry>
 /** The chain at work on one job: what its record holds, and how it grows. */
 export class JobContext {
   readonly input: ChainInput
+  /** the registers of the archive; undefined where it has none */
+  readonly shop: Shop | undefined
   /** recordings by their content, as the record had them when the chain began; a run records each of its own once */
   readonly recorded: ReadonlyMap<string, { readonly at: number; readonly entry: EntryOf<'recording-kept'> }>
   private all: readonly EntryRow[]
   private readonly byId: Map<string, EntryRow>
   private current: JobState | undefined
 
-  private constructor(input: ChainInput, rows: readonly EntryRow[]) {
+  private constructor(input: ChainInput, rows: readonly EntryRow[], shop: Shop | undefined) {
     this.input = input
+    this.shop = shop
     this.all = rows
     this.byId = new Map(rows.map((row) => [row.id, row]))
     this.recorded = new Map(this.state?.recordings.map((entry, at) => [entry.sha256, { at, entry }]))
@@ -63,9 +66,10 @@ export class JobContext {
   static async open(input: ChainInput): Promise<Result<JobContext>> {
     const rows = await input.archive.entries(input.sheet.job.id)
     if (isRefusal(rows)) return rows
-    const registers = await registersIn(input.archive)
-    if (isRefusal(registers)) return registers
-    return new JobContext({ ...input, registers: input.registers ?? registers !== undefined }, rows)
+    const read = await readShop(input.archive)
+    if (isRefusal(read)) return read
+    const shop = read.rows.length === 0 ? undefined : read
+    return new JobContext({ ...input, registers: input.registers ?? shop !== undefined }, rows, shop)
   }
 
   get rows(): readonly EntryRow[] {
@@ -76,6 +80,12 @@ export class JobContext {
   get state(): JobState | undefined {
     if (this.current === undefined && this.all.length > 0) this.current = replay(this.all)
     return this.current
+  }
+
+  /** What people state is signed, and what is used stands in the registers: a job keeps what it was opened with. */
+  get isSigned(): boolean {
+    const { state, input } = this
+    return state === undefined ? input.registers === true : state.opened.signing === 'required'
   }
 
   row(id: string): EntryRow | undefined {

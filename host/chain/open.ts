@@ -7,6 +7,7 @@ import { type ChainInput, JobContext } from './context.ts'
 import { examineMethod } from './examine.ts'
 import { nameOf } from './hash.ts'
 import { preparing } from './preparing.ts'
+import { notHeld } from './registered.ts'
 
 export interface Opened {
   readonly job: string
@@ -38,7 +39,7 @@ export async function openJob(input: ChainInput, correction?: string): Promise<R
     : opening.entries
   const done = await context.append(entries)
   if (isRefusal(done)) return done
-  const open = notApproved(context)
+  const open = notApproved(context) ?? notHeld(context)
   return {
     job: context.input.sheet.job.id,
     added: entries.map(({ kind }) => kind),
@@ -78,7 +79,7 @@ export const unconfirmed = ({ sheet, place }: Pick<ChainInput, 'sheet' | 'place'
  */
 export function notApproved(context: JobContext): Refusal | undefined {
   const { input, state } = context
-  if (signingOf(context).signing !== 'required') return unconfirmed(input) ?? otherMethod(input.sheet, state)
+  if (!context.isSigned) return unconfirmed(input) ?? otherMethod(input.sheet, state)
   const technique = nameOf(input.sheet.technique)
   const { ratios, studies } = responsesOf(input.sheet)
   const approved = state?.confirmed?.technique === technique && state.confirmed.signed !== false
@@ -146,11 +147,8 @@ function opening(context: JobContext, reason: string | undefined): Result<readon
   return [context.entry({ kind: 'corrected', corrects: id, reason, becomes }, again, 'person')]
 }
 
-/** A job keeps what it was opened with: registers that came later do not change it. */
-const signingOf = ({ state, input }: JobContext): Pick<EntryOf<'job-opened'>, 'signing'> => {
-  const required = state === undefined ? input.registers === true : state.opened.signing === 'required'
-  return required ? { signing: 'required' } : {}
-}
+const signingOf = ({ isSigned }: JobContext): Pick<EntryOf<'job-opened'>, 'signing'> =>
+  isSigned ? { signing: 'required' } : {}
 
 function differs({ input }: JobContext, recorded: object, facts: object): Refusal {
   const was = new Map<string, unknown>(Object.entries(recorded))
@@ -214,7 +212,7 @@ async function storeDocuments(context: JobContext): Promise<Result<Documents>> {
 
 function confirmation(context: JobContext, technique: string): readonly Entry[] {
   const { confirmed } = context.input.sheet
-  if (confirmed === undefined || signingOf(context).signing === 'required') return []
+  if (confirmed === undefined || context.isSigned) return []
   const { by: name, level, on } = confirmed
   const before = context.state?.confirmed
   const same = before !== undefined && before.technique === technique

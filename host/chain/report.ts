@@ -90,10 +90,16 @@ export async function plainReportInput(
   if (isRefusal(examinations)) return examinations
   const technique = await documentsOf(archive, state.technique === undefined ? [] : [state.technique])
   if (isRefusal(technique)) return technique
+  const registered = await documentsOf(
+    archive,
+    state.held.flatMap(({ rows }) => rows.map(({ document }) => document))
+  )
+  if (isRefusal(registered)) return registered
   const [inForce] = technique
   return {
     state,
     ...(inForce === undefined ? {} : { technique: inForce as NonNullable<ReportInput['technique']> }),
+    registered: registered as ReportInput['registered'],
     standards: standards as ReportInput['standards'],
     standardizations: standardizations as ReportInput['standardizations'],
     examinations: examinations as readonly Named<Examination>[],

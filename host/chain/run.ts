@@ -3,6 +3,7 @@ import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
 import { keepAll } from './keep.ts'
 import { notApproved, openingIn } from './open.ts'
+import { heldFor } from './registered.ts'
 import { type ChainRun, Walk, type Wanted } from './walk.ts'
 
 /**
@@ -18,15 +19,21 @@ export async function runChain(input: ChainInput, wanted: Wanted = {}): Promise<
   if (no !== undefined) return refusedRun([no])
   const opening = await openingIn(context)
   if (isRefusal(opening)) return refusedRun([opening])
-  const walk = new Walk(context, wanted, opening.entries)
+  let walk: Walk | undefined
   try {
     const kept = await keepAll(context)
-    return 'refusals' in kept ? refusedRun(kept.refusals) : await walk.run(kept)
+    if ('refusals' in kept) return refusedRun(kept.refusals)
+    const held = await heldFor(context, kept)
+    if ('refusals' in held) return refusedRun(held.refusals)
+    walk = new Walk(context, wanted, [...opening.entries, ...held.entries])
+    return { ...(await walk.run(kept)), ...notesOf(held.notes) }
   } catch (error) {
     if (input.signal?.aborted !== true) throw error
-    return { outcomes: walk.outcomes, refusals: [], interrupted: true }
+    return { outcomes: walk?.outcomes ?? [], refusals: [], interrupted: true }
   }
 }
+
+const notesOf = (notes: readonly string[]): Pick<ChainRun, 'notes'> => (notes.length === 0 ? {} : { notes })
 
 const refusedRun = (refusals: readonly Refusal[]): ChainRun => ({ outcomes: [], refusals, interrupted: false })
 

@@ -46,6 +46,8 @@ export interface ChainRun {
   readonly outcomes: readonly Outcome[]
   readonly refusals: readonly Refusal[]
   readonly interrupted: boolean
+  /** what to know beside it: what of the equipment falls due */
+  readonly notes?: readonly string[]
 }
 
 export interface Wanted {

@@ -22,7 +22,10 @@ export const codes = [
   'plan/no-reference-first',
   'plan/nothing-to-confirm',
   'plan/set-up-differs',
-  'plan/document-not-read'
+  'plan/document-not-read',
+  'plan/not-registered',
+  'plan/out-of-date',
+  'plan/register-differs'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -13,6 +13,7 @@ export {
   withDocument
 } from './documents.ts'
 export { sheetJsonSchema } from './json-schema.ts'
+export { type DayOfRecording, dueNotes, type LookedUp, lookUp, type Use, usesOf } from './looked-up/index.ts'
 export { type Magnetism, magnetismOf } from './magnetism.ts'
 export { revolutionsOver } from './passes.ts'
 export { type MeasuredHole, measuredOf, type OversizeLimit, type Preparation } from './preparation.ts'

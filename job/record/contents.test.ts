@@ -67,7 +67,8 @@ const bare = (): ReportInput => {
   const { technique: _, ...whole } = inventedReport()
   const job = { ...opened('J', ['1', '2']), people: [] }
   return {
-    ...{ ...whole, state: replay(chainOfEntries('J', [job])), standards: [], standardizations: [] },
+    ...{ ...whole, state: replay(chainOfEntries('J', [job])), registered: [], standards: [] },
+    standardizations: [],
     ...{ examinations: [], refused: [] }
   }
 }
@@ -96,7 +97,7 @@ const expected: Readonly<Record<string, RegExp>> = {
   operator: /^A\. Invented, level II, certificate INV-2201/,
   'unusual features': /W-1 \| hole-W-1\.csv \| 2 missing index marks filled in/,
   'deviations from the procedure': notYet,
-  'instrument, maker and model': /^INV-INS 1 \(entered by A\. Invented\)$/,
+  'instrument, maker and model': /^Invented One, INV-INS 1 \(entered by A\. Invented\)$/,
   probe: /^INV-P 635 /,
   'reference standard with its validation': /^INV-C 77$/,
   'software title and version': /^Trueloop 0\.0\.0-invented/,
@@ -114,6 +115,7 @@ const expected: Readonly<Record<string, RegExp>> = {
   indications: /W-2 \| W-2\/1 \| relevant/,
   'acceptance criteria': notYet,
   'certificates of personnel': /^INV-2201$/,
+  'verification of the equipment, and until when it holds': /^revision C from 2025-06-01$/,
   hole: /^W-1$/,
   zone: /^layer 1 entry corner to layer 2 exit corner \(6 zones\)$/,
   layers: /^2024-T3, 7075-T6$/,

@@ -21,6 +21,7 @@ const noFinding = 'No indication was kept in any examined zone.'
 const noJoined = 'No scan of any place has an indication.'
 const noScan = 'Scans: none was examined.'
 const nothing = 'Nothing has been examined.'
+const noRegister = 'Nothing was looked up in a register'
 const noReference = 'No reference scan has been standardized.'
 
 /**
@@ -80,7 +81,11 @@ export const ofReport: readonly Content[] = [
   { line: 'limitations', section: 'Limitations and cautions', label: 'Capability' },
   { line: 'indications', section: joined, label: 'Indications of all scans', otherwise: noJoined },
   { line: 'acceptance criteria', section: technique, label: 'Acceptance criteria' },
-  { line: 'certificates of personnel', section: technique, label: 'Certificate' }
+  { line: 'certificates of personnel', section: technique, label: 'Certificate' },
+  {
+    line: 'verification of the equipment, and until when it holds',
+    ...{ section: technique, label: 'Holds', otherwise: noRegister }
+  }
 ]
 
 /** What the lines of a hole and of a finding must hold; common practice, no source, but for the words. */

@@ -8,6 +8,7 @@ import { clockCorrected, handedOver, merged, takenOver } from './kinds/handing.t
 import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
 import { documentStored, recordingKept } from './kinds/keeping.ts'
 import { placePrepared } from './kinds/preparing.ts'
+import { heldInRegister } from './kinds/registering.ts'
 import { recheck, standardized } from './kinds/standardizing.ts'
 
 /** Every kind of entry in every version that was ever written. A new one is added; an old one never leaves. */
@@ -17,6 +18,7 @@ export const kinds = [
   documentStored,
   recordingKept,
   placePrepared,
+  heldInRegister,
   standardized,
   recheck,
   examined,

@@ -23,6 +23,7 @@ export function replay(rows: readonly EntryRow[]): JobState {
     opened,
     ...techniqueOf(all),
     documents: ofKind(all, 'document-stored'),
+    held: ofKind(all, 'held-in-register'),
     recordings: ofKind(all, 'recording-kept'),
     standardizations: ofKind(all, 'standardized'),
     rechecks: rechecksOf(all, standings),

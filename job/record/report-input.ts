@@ -1,6 +1,6 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import type { Examination } from '../examine/index.ts'
-import type { HoleStandard, Technique, WeldStandard } from '../plan/index.ts'
+import type { HoleStandard, RegisterRow, Technique, WeldStandard } from '../plan/index.ts'
 import type { Standardization } from '../standardize/index.ts'
 import type { Block } from './blocks.ts'
 import type { Moment } from './kinds/parts.ts'
@@ -16,6 +16,8 @@ export interface Named<Document> {
 export interface ReportInput {
   readonly state: JobState
   readonly technique?: Named<Technique>
+  /** rows of the shop's registers that the record rests on */
+  readonly registered: readonly Named<RegisterRow>[]
   readonly standards: readonly Named<HoleStandard | WeldStandard>[]
   readonly standardizations: readonly Named<Standardization>[]
   /** with their pictures where these are still there */

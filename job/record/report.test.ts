@@ -18,6 +18,7 @@ const figures = (all: readonly Block[]) => all.filter((block) => block.block ===
 /** A record in which nothing has happened yet. */
 const bare = (over: Partial<ReportInput> = {}): ReportInput => ({
   state: replay(chainOfEntries('J', [opened('J', ['1', '2'])])),
+  registered: [],
   standards: [],
   standardizations: [],
   examinations: [],

@@ -105,6 +105,8 @@ export interface JobState {
   readonly technique?: string
   readonly confirmed?: EntryOf<'technique-confirmed'>
   readonly documents: readonly EntryOf<'document-stored'>[]
+  /** what was used, as it stood in the register of the shop on its day */
+  readonly held: readonly EntryOf<'held-in-register'>[]
   readonly recordings: readonly EntryOf<'recording-kept'>[]
   readonly standardizations: readonly EntryOf<'standardized'>[]
   readonly rechecks: readonly RecheckState[]

@@ -7,6 +7,7 @@ import { parseEntry } from './entry.ts'
 import { type Fault, intactChain } from './intact.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { asFarAsWritten, findings, outcomeOf } from './outcome.ts'
+import { heldFaults } from './registered-again.ts'
 import { signatureFaults } from './signatures.ts'
 
 /** What verifying needs from outside: the rows as they are read, and how to look at the originals again. */
@@ -87,6 +88,7 @@ async function storedFaults(ports: VerifyPorts, sound: readonly Sound[]): Promis
   for (const { seq, entry } of sound) {
     if (entry.kind === 'recording-kept') faults.push(...(await originalFaults(ports, seq, entry)))
     if (entry.kind === 'place-prepared') faults.push(...(await photoFaults(ports, seq, entry)))
+    if (entry.kind === 'held-in-register') faults.push(...(await heldFaults(ports, seq, entry)))
     if (entry.kind === 'document-stored') faults.push(...(await documentFaults(ports, seq, entry.document)))
     if (entry.kind === 'examined') faults.push(...(await examinationFaults(ports, seq, entry)))
   }

@@ -35,11 +35,15 @@ export const command = (): Command =>
         exit: led.interrupted ? exit.interrupted : undefined,
         waiting: led.summary?.waiting ?? false,
         text: textOf(led),
-        data: { outcomes: led.outcomes, summary: led.summary ?? null, interrupted: led.interrupted }
+        data: {
+          ...{ outcomes: led.outcomes, summary: led.summary ?? null },
+          ...{ interrupted: led.interrupted, notes: led.notes ?? [] }
+        }
       })
     })
 
-const textOf = ({ outcomes, summary, interrupted }: Led): readonly string[] => [
+const textOf = ({ outcomes, summary, interrupted, notes = [] }: Led): readonly string[] => [
+  ...notes,
   ...outcomes.flatMap(outcomeLines),
   ...(interrupted ? ['interrupted: what is listed is recorded; run the command again to go on'] : []),
   ...(summary === undefined ? [] : ['', ...summaryText(summary)])

@@ -18,14 +18,14 @@ export const command = (): Command =>
     .option('--json', 'one JSON document, standardize/1, on standard output')
     .addHelpText('after', example)
     .action(async (path: string, { json = false }: { json?: boolean }) => {
-      const { outcomes, refusals, interrupted } = await leadThrough(path, { onlySetUp: true })
+      const { outcomes, refusals, interrupted, notes = [] } = await leadThrough(path, { onlySetUp: true })
       say({
         document: 'standardize/1',
         json,
         refusals,
         exit: interrupted ? exit.interrupted : undefined,
         waiting: outcomes.some((one) => one.did === 'recheck' && !one.passed),
-        text: outcomes.flatMap(outcomeLines),
-        data: { outcomes, interrupted }
+        text: [...notes, ...outcomes.flatMap(outcomeLines)],
+        data: { outcomes, interrupted, notes }
       })
     })

@@ -1,6 +1,7 @@
 import type { Technique } from '../../plan/index.ts'
 import { type Block, cells, type Fact, heading, paragraph, tableOr } from '../blocks.ts'
 import { notStated, percent } from '../print.ts'
+import { registeredBlocks } from '../registered.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 
 /** The paper that rules, and what it was carried out with; each value with how it is known. */
@@ -11,6 +12,8 @@ export const techniqueSection: Section = {
     asked,
     heading(3, 'Equipment'),
     ...equipmentBlocks(input),
+    heading(3, 'Registers'),
+    ...registeredBlocks(input),
     heading(3, 'Persons'),
     persons(input)
   ]
@@ -142,7 +145,8 @@ function fit({ probe, oversize }: OfHole): readonly Fact[] {
 const secondFrequency = ({ second_frequency_kHz: kHz }: OfHole): readonly Fact[] =>
   kHz === undefined ? [] : [{ label: 'Second frequency', value: `${kHz} kHz`, known: 'to confirm with' }]
 
-function equipmentBlocks({ state }: ReportInput): readonly Block[] {
+function equipmentBlocks(input: ReportInput): readonly Block[] {
+  const { state } = input
   const { equipment } = state.opened
   if (equipment === undefined)
     return [paragraph('The record names no equipment.'), blank(['Instrument, maker and model', 'Probe', 'Gain'])]
@@ -150,7 +154,7 @@ function equipmentBlocks({ state }: ReportInput): readonly Block[] {
     value === 'unknown' ? 'known by nobody' : `entered by ${equipment.entered_by}`
   const fact = (label: string, value: string): Fact => ({ label, value, known: known(value) })
   const facts = [
-    fact('Instrument, maker and model', equipment.instrument),
+    fact('Instrument, maker and model', instrumentText(input, equipment.instrument)),
     fact('Probe', equipment.probe),
     fact('Cable', equipment.cable),
     fact('Drive', equipment.drive),
@@ -162,6 +166,12 @@ function equipmentBlocks({ state }: ReportInput): readonly Block[] {
   )
   const rest = other.length === 0 ? [] : [paragraph(`Otherwise for single recordings: ${other.join('; ')}.`)]
   return [{ block: 'facts', facts }, ...rest]
+}
+
+/** Maker and model as the register has them. */
+function instrumentText({ registered }: ReportInput, serial: string): string {
+  const row = registered.find(({ document: one }) => one.register === 'instrument' && one.serial === serial)?.document
+  return row?.register === 'instrument' ? `${row.maker} ${row.model}, ${serial}` : serial
 }
 
 const persons = ({ state: { opened } }: ReportInput): Block =>

@@ -8,6 +8,7 @@ import { findings, outcomeOf } from '../outcome.ts'
 import { replay } from '../replay.ts'
 import type { ReportInput } from '../report-input.ts'
 import { chainOfEntries, sha256 } from './entries.ts'
+import { heldRows, inventedRows } from './held.ts'
 import { lobes, snippet, wallPicture } from './waves.ts'
 
 /**
@@ -324,6 +325,7 @@ export function inventedReport(): ReportInput {
       ...{ on: '2026-03-13', signed: false },
       ...head('confirm')
     },
+    held(),
     ...[keep('reference 1', { of: 'reference' }), standardize('reference 1', one)],
     ...[
       keep('hole W-1', hole('W-1')),
@@ -348,6 +350,7 @@ export function inventedReport(): ReportInput {
   return {
     state: replay(chainOfEntries('INV-7', entries)),
     technique: { hash: sha256(canonical(technique)), document: technique },
+    registered: inventedRows(standard).map((document) => ({ hash: sha256(canonical(document)), document })),
     standards: [{ hash: sha256(canonical(standard)), document: standard }],
     standardizations: [
       { hash: one, document: first },
@@ -359,6 +362,13 @@ export function inventedReport(): ReportInput {
     printed: { time: '2026-03-14T12:00:00.000Z', known: 'clock of this computer' }
   }
 }
+
+const held = (): Entry => ({
+  ...{ kind: 'held-in-register', version: 1, day: '2026-03-14' },
+  ...head('held'),
+  shop: { first: sha256('shop 0'), count: 5, head: sha256('shop 4') },
+  rows: heldRows(inventedRows(standard), '2026-03-14')
+})
 
 const examinedAgain = (one: Examination): Entry => ({ ...examined(one), id: `examine ${one.subject} again` })
 
