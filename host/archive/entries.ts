@@ -4,6 +4,7 @@ import {
   append,
   asksForAll,
   beginning,
+  branchFrom,
   type Chain,
   chainHash,
   closingKinds,
@@ -97,12 +98,24 @@ const documentsOf = (entry: Entry): readonly string[] => [
 /** Documents that the rule asks for: of the people who sign these entries, and of what they approve. */
 async function witnessOf(step: Transaction<Tables>, entries: readonly Entry[]): Promise<Witness> {
   const texts = new Map<string, string>()
-  for (const name of new Set(entries.flatMap(documentsOf))) {
-    const text = await textOf(step, name)
-    if (text !== undefined) texts.set(name, text)
-  }
+  await addTexts(step, entries, texts)
   return { document: (hash) => texts.get(hash), holds: signatureHolds }
 }
+
+/** Of a merge the other chain too, and what its entries ask for. */
+async function addTexts(step: Transaction<Tables>, entries: readonly Entry[], texts: Map<string, string>) {
+  for (const entry of entries) {
+    const chain = entry.kind === 'merged' ? [entry.theirs.rows] : []
+    for (const name of [...documentsOf(entry), ...chain].filter((one) => !texts.has(one))) {
+      const text = await textOf(step, name)
+      if (text !== undefined) texts.set(name, text)
+    }
+    const rows = chain.flatMap((name) => branchFrom(texts.get(name)) ?? [])
+    await addTexts(step, rows.map(entryOf), texts)
+  }
+}
+
+const entryOf = ({ body }: EntryRow): Entry => JSON.parse(body) as Entry
 
 type AsBytes<Row, Text extends keyof Row> = Omit<Row, Text> & Record<Text, Uint8Array | null>
 type RawEntry = AsBytes<EntryRow, 'id' | 'kind' | 'body' | 'previous' | 'hash'>

@@ -23,6 +23,7 @@ export const codes = [
   'bundle/wrong-chain',
   'bundle/against-the-rule',
   'bundle/forked',
+  'bundle/nothing-to-merge',
   'bundle/spoiled-copy',
   'bundle/backup-differs',
   'bundle/no-backup',

@@ -1,5 +1,5 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { beginning, type ChainEnd, type EntryRow } from '@trueloop/job/record'
+import { beginning, type ChainEnd, type EntryRow, sharedBy } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import type { Bundle } from './bundle.ts'
 
@@ -21,8 +21,7 @@ export async function comparedWith(
 ): Promise<Result<Comparison>> {
   const own = await archive.entries(job)
   if (isRefusal(own)) return own
-  const apart = own.findIndex(({ hash }, at) => hash !== rows[at]?.hash)
-  const common = apart < 0 ? own.length : apart
+  const common = sharedBy(own, rows)
   return { job, ours: endOf(own), theirs: endOf(rows), common, standing: standingOf(own.length, rows.length, common) }
 }
 

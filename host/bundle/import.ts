@@ -53,7 +53,11 @@ async function takeIn(archive: Archive, bundle: Bundle, how: Importing): Promise
 }
 
 /** Gives how many originals were new here. */
-async function keepOriginals(archive: Archive, bundle: Bundle, { signal, tell }: Importing): Promise<Result<number>> {
+export async function keepOriginals(
+  archive: Archive,
+  bundle: Bundle,
+  { signal, tell }: Importing
+): Promise<Result<number>> {
   const hashes = [...bundle.named.originals.keys()]
   let fresh = 0
   for (const [at, hash] of hashes.entries()) {
@@ -78,7 +82,7 @@ async function keepOriginal(archive: Archive, bundle: Bundle, hash: string): Pro
   return kept.sha256 === hash ? false : changedMeanwhile(hash, kept.sha256)
 }
 
-async function storeDocuments(archive: Archive, bundle: Bundle): Promise<Refusal | undefined> {
+export async function storeDocuments(archive: Archive, bundle: Bundle): Promise<Refusal | undefined> {
   for (const [hash, kind] of bundle.named.documents) {
     const there = await archive.documentText(hash)
     if (isRefusal(there)) return there
@@ -109,8 +113,9 @@ async function appendRest(
 const forked = ({ job, ours, theirs, common }: Comparison): Refusal<Code> =>
   refuse('bundle/forked', {
     found: `job "${job}" with ${common} common entries, then others here (head ${ours.count}:${ours.head}) than in the bundle (head ${theirs.count}:${theirs.head})`,
-    needed: 'a record of which one is the beginning of the other',
-    remedy: 'both stay as they are; let the person who answers for the record compare them and say which holds'
+    needed: 'a record of which one is the beginning of the other, or the word of a person who brings both together',
+    remedy:
+      'both stay as they are; where two devices worked on it apart, a person brings them together: import FILE --merge --as NAME --reason WHY'
   })
 
 const spoiled = (what: string, found: string): Refusal<Code> =>

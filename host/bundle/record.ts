@@ -122,7 +122,7 @@ async function ruleComplaint({ job, rows, named, source }: RecordClaim): Promise
 async function witnessOf({ documents }: NamedByRecord, source: Source): Promise<Witness> {
   const texts = new Map<string, string | undefined>()
   for (const [hash, kind] of documents)
-    if (kind === 'person' || kind === 'technique') texts.set(hash, await textOf(source, hash))
+    if (kind === 'person' || kind === 'technique' || kind === 'other chain') texts.set(hash, await textOf(source, hash))
   return { document: (hash) => texts.get(hash), holds: signatureHolds }
 }
 

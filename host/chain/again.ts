@@ -1,7 +1,7 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, type Sheet } from '@trueloop/job/plan'
-import { type EntryOf, type EntryRow, type JobState, preparationsIn, replay } from '@trueloop/job/record'
+import { type EntryOf, type EntryRow, type JobState, pastOf, preparationsIn, replay } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { examineOne, refusedExamination, type Work } from './examine.ts'
 import { columnsFromEntry } from './keep.ts'
@@ -21,8 +21,8 @@ export async function reexamine(
   rows: readonly EntryRow[],
   examined: EntryOf<'examined'>
 ): Promise<Result<Examination>> {
-  const seq = rows.find(({ id }) => id === examined.id)?.seq ?? rows.length
-  const before = rows.slice(0, seq)
+  const at = rows.findIndex(({ id }) => id === examined.id)
+  const before = at < 0 ? rows : pastOf(rows, at)
   const known = await workFrom(archive, replay(before), examined)
   if (isRefusal(known)) return known
   const prepared = preparedIn(preparationsIn(before), examined)

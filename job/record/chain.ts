@@ -1,11 +1,14 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { shopChain } from '../plan/index.ts'
+import { canonical } from './canonical.ts'
 import { clockComplaint } from './clock.ts'
+import { closingKinds } from './closing.ts'
 import { type Code, refuse } from './codes.ts'
 import { closedComplaint, decisionComplaint } from './deciding.ts'
 import { parseEntry } from './entry.ts'
 import { type Adding, type Appended, grow } from './growing.ts'
 import type { Entry, EntryOf } from './kinds.ts'
+import { branchFrom, broughtBy, mergeFault } from './merging/merge.ts'
 import { replay } from './replay.ts'
 import { approverComplaint, holdsPerson, notSigned, signatureComplaint } from './rights.ts'
 import { beginning, type EntryRow, type Hash } from './row.ts'
@@ -34,7 +37,7 @@ export const chainOf = (job: string, rows: readonly EntryRow[], witness?: Witnes
   return { job, count: rows.length, last: rows.at(-1), closing, ...rest }
 }
 
-export const closingKinds: readonly string[] = ['job-closed', 'job-reopened']
+export { closingKinds } from './closing.ts'
 
 /** Whether the rule needs the whole record for an entry: what a person states or decides. */
 export const asksForAll = (entry: Entry): boolean => 'signed' in entry || entry.kind === 'corrected'
@@ -54,12 +57,15 @@ export interface Append extends Adding<Entry> {
  * `record/opened-twice`, `record/wrong-job`, `record/nothing-to-correct`, `record/clock-set-back`, `record/job-closed`, `record/not-signed`, what `signatureComplaint` and
  * `decisionComplaint` refuse, and what `parseEntry` refuses.
  */
-export const append = (chain: Chain, adding: Append, hash: Hash): Result<Appended, Code> =>
-  chain.job === shopChain
-    ? reserved()
-    : grow({ grown: chain, hash }, adding, (entry, fresh) =>
-        admitted({ grown: withFresh(chain, fresh), chain, entry, elsewhere: adding.elsewhere === true })
-      )
+export function append(chain: Chain, adding: Append, hash: Hash): Result<Appended, Code> {
+  if (chain.job === shopChain) return reserved()
+  const brought = broughtBy(adding.entries)
+  const rest = { chain, hash, elsewhere: adding.elsewhere === true }
+  return grow({ grown: chain, hash }, adding, (entry, fresh) =>
+    // what another device wrote follows that device's record: the merge itself answers for it
+    brought.has(entry.id) ? parseEntry(entry) : admitted({ ...rest, grown: withFresh(chain, fresh), entry })
+  )
+}
 
 const withFresh = (chain: Chain, fresh: readonly EntryRow[]): Chain => ({
   job: chain.job,
@@ -78,12 +84,14 @@ interface Following {
   readonly chain: Chain
   readonly entry: Entry
   readonly elsewhere: boolean
+  readonly hash: Hash
 }
 
-function admitted({ grown, chain, entry, elsewhere }: Following): Result<Entry, Code> {
-  const read = parseEntry(entry)
+function admitted(following: Following): Result<Entry, Code> {
+  const { grown } = following
+  const read = parseEntry(following.entry)
   if (isRefusal(read)) return read
-  const stated = { grown, chain, entry: read, elsewhere }
+  const stated = { ...following, entry: read }
   const no = complaint(grown, read) ?? (asksForAll(read) ? statedComplaint(stated) : undefined)
   return no ?? read
 }
@@ -99,22 +107,54 @@ function complaint(chain: Chain, entry: Entry): Refusal<Code> | undefined {
 }
 
 /** Only a person's word that the clock was wrong lets it go back; what follows is counted from there. */
-const timeComplaint = ({ last }: Chain, entry: Entry): Refusal<Code> | undefined =>
-  entry.kind === 'clock-corrected' || last === undefined
-    ? undefined
-    : clockComplaint((JSON.parse(last.body) as Entry).at, entry.at)
+function timeComplaint(chain: Chain, entry: Entry): Refusal<Code> | undefined {
+  if (entry.kind === 'clock-corrected') return undefined
+  const last = entry.kind === 'merged' ? lastOfOurs(chain, entry) : chain.last
+  return last === undefined ? undefined : clockComplaint((JSON.parse(last.body) as Entry).at, entry.at)
+}
+
+/** The clock of another device says nothing about ours. */
+const lastOfOurs = (chain: Chain, { brings }: EntryOf<'merged'>): EntryRow | undefined => {
+  const brought = new Set(brings)
+  return chain.rows().findLast(({ id }) => !brought.has(id))
+}
 
 /** What a person states: signed where the job asks for it, by one who may, and possible as the record stands. */
-function statedComplaint({ grown, chain, entry, elsewhere }: Following): Refusal<Code> | undefined {
+function statedComplaint(following: Following): Refusal<Code> | undefined {
+  const { grown, chain, entry, elsewhere } = following
   const rows = grown.rows()
   const signing = { job: chain.job, witness: chain.witness, ...known(rows, elsewhere ? rows : [chain.last]) }
   return (
     notSigned(entry, openingOf(rows).signing) ??
     signatureComplaint(entry, signing) ??
     approverComplaint(entry, chain.witness) ??
+    (entry.kind === 'merged' ? mergeComplaint({ ...following, entry }) : undefined) ??
     (decides.includes(entry.kind) ? decisionComplaint(entry, replay(rows)) : undefined)
   )
 }
+
+/** A merge says what the two chains say, and the other chain would have grown by this rule. */
+function mergeComplaint({ grown, chain, entry, hash }: Following & { readonly entry: EntryOf<'merged'> }) {
+  const before = grown.rows()
+  const branch = branchFrom(chain.witness?.document(entry.theirs.rows))
+  if (branch === undefined) return falseMerge('a merge whose other chain is not at hand')
+  const merging = { before, entry, branch }
+  const fault = mergeFault(merging)
+  if (fault !== undefined) return falseMerge(fault)
+  const theirs = chainOf(chain.job, before.slice(0, entry.common), chain.witness)
+  const entries = branch.map(({ body }) => JSON.parse(body) as Entry)
+  const regrown = append(theirs, { expectedSeq: entry.common, entries, elsewhere: true }, hash)
+  if (isRefusal(regrown)) return falseMerge(`another chain that could not have grown: ${regrown.found}`)
+  const isSame = regrown.rows.every((row, at) => canonical(row) === canonical(branch[at]))
+  return isSame ? undefined : falseMerge('another chain whose hashes are not those of its entries')
+}
+
+const falseMerge = (found: string) =>
+  refuse('record/false-merge', {
+    found,
+    needed: 'two sound chains of this job with a common beginning, each gone on by itself, and a merge that says so',
+    remedy: 'export the job on the other device once more, and merge that'
+  })
 
 const decides: readonly Entry['kind'][] = [
   ...(['interpreted', 'disposed', 'second-look', 'reamed', 'place-closed', 'left-out'] as const),

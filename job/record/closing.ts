@@ -5,6 +5,9 @@ import { missingShare } from './place.ts'
 import type { PlaceState } from './state.ts'
 import { waits } from './waiting.ts'
 
+/** Entries that close a job or open it again. What another device brings in opens it: a person has not seen it whole. */
+export const closingKinds: readonly string[] = ['job-closed', 'job-reopened', 'merged']
+
 /** What the opening of a job says of closing. */
 type Rules = Pick<EntryOf<'job-opened'>, 'secondLook'>
 
@@ -14,7 +17,7 @@ type Rules = Pick<EntryOf<'job-opened'>, 'secondLook'>
  */
 export function openReasons(state: PlaceState, rules: Rules): readonly string[] {
   const { disposition } = state
-  const looks = missingLooks(state, rules)
+  const looks = [...state.contradictions, ...missingLooks(state, rules)]
   if (disposition?.disposition === 'reject' || disposition?.disposition === 'refer') return looks
   if (state.state === 'ream and re-inspect') return [reaming(state), ...looks]
   return [

@@ -24,7 +24,8 @@ export const codes = [
   'record/undecided',
   'record/no-ream-chosen',
   'record/job-open',
-  'record/job-closed'
+  'record/job-closed',
+  'record/false-merge'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -1,4 +1,5 @@
 import type { Entry, EntryKind, EntryOf } from './kinds.ts'
+import { type Order, orderOf } from './merging/order.ts'
 import type { EntryRow } from './row.ts'
 
 /** An entry as it holds now, with its place and, where it was corrected, by which entry. */
@@ -8,14 +9,16 @@ export interface Holding {
   readonly correctedAt?: number
 }
 
-/** The entries as they hold after all corrections: replaced in their own place, or withdrawn. */
-export function holding(rows: readonly EntryRow[]): readonly Holding[] {
+/** The entries as they hold after all corrections, in the order in which they count: replaced in their own place, or withdrawn. */
+export function holding(rows: readonly EntryRow[], order: Order = orderOf(rows)): readonly Holding[] {
   const entries = rows.map((row) => JSON.parse(row.body) as Entry)
   const last = new Map<string, { readonly seq: number; readonly entry: EntryOf<'corrected'> }>()
-  for (const [seq, entry] of entries.entries()) {
+  for (const seq of order.sorted) {
+    const entry = entries[seq] as Entry
     if (entry.kind === 'corrected') last.set(entry.corrects, { seq, entry })
   }
-  return entries.flatMap((entry, seq): readonly Holding[] => {
+  return order.sorted.flatMap((seq): readonly Holding[] => {
+    const entry = entries[seq] as Entry
     const correction = last.get(entry.id)
     if (correction === undefined) return [{ seq, entry }]
     const { becomes } = correction.entry

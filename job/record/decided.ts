@@ -3,6 +3,7 @@ import type { JoinedIndication } from './joined.ts'
 import type { SeenAs } from './kinds/deciding.ts'
 import type { Subject } from './kinds/parts.ts'
 import type { EntryKind, EntryOf } from './kinds.ts'
+import type { Order } from './merging/order.ts'
 
 /** What people have decided of one place, in the order of the record. */
 
@@ -17,9 +18,13 @@ export interface Decisions {
   readonly looks: readonly Placed<'second-look'>[]
   readonly cuts: readonly Placed<'reamed'>[]
   readonly leftOut: readonly Placed<'left-out'>[]
+  /** whether the record knows that one entry was made before another */
+  readonly isBefore: Order['isBefore']
 }
 
-const none: Decisions = { interpreted: [], disposed: [], looks: [], cuts: [], leftOut: [] }
+type Lists = Omit<Decisions, 'isBefore'>
+
+const none: Lists = { interpreted: [], disposed: [], looks: [], cuts: [], leftOut: [] }
 
 const lists = {
   interpreted: 'interpreted',
@@ -34,7 +39,10 @@ type Deciding = keyof typeof lists
 const isDeciding = (kind: EntryKind): kind is Deciding => Object.hasOwn(lists, kind)
 
 /** Decisions by place. What a second look disagrees with is out of force; it stays in the record. */
-export function decisionsBySubject(all: readonly Holding[]): (subject: Subject) => Decisions {
+export function decisionsBySubject(
+  all: readonly Holding[],
+  { isBefore }: Pick<Order, 'isBefore'>
+): (subject: Subject) => Decisions {
   const bySubject = new Map<string, Record<(typeof lists)[Deciding], Placed<Deciding>[]>>()
   for (const { seq, entry } of all) {
     if (!isDeciding(entry.kind)) continue
@@ -44,12 +52,12 @@ export function decisionsBySubject(all: readonly Holding[]): (subject: Subject) 
     found[lists[decision.kind]].push({ seq, entry: decision })
     bySubject.set(key, found)
   }
-  return (subject) => inForce((bySubject.get(keyOf(subject)) as Decisions | undefined) ?? none)
+  return (subject) => ({ ...inForce((bySubject.get(keyOf(subject)) as Lists | undefined) ?? none), isBefore })
 }
 
 const keyOf = ({ of, name }: Subject): string => `${of} ${name}`
 
-function inForce(found: Decisions): Decisions {
+function inForce(found: Lists): Lists {
   const against = new Set(found.looks.filter(({ entry }) => !entry.agrees).map(({ entry }) => entry.of))
   const isAgreed = ({ entry }: { readonly entry: { readonly id: string } }) => !against.has(entry.id)
   return { ...found, interpreted: found.interpreted.filter(isAgreed), disposed: found.disposed.filter(isAgreed) }

@@ -2,6 +2,7 @@ import { coversAll, type Decisions, seenAsOf } from './decided.ts'
 import { type JoinedIndication, joinScans, type ScanOfPlace } from './joined.ts'
 import type { IndicationOutcome, ZoneOutcome } from './kinds/examining.ts'
 import type { EntryOf } from './kinds.ts'
+import { contradictionsIn } from './merging/contradictions.ts'
 import type { ExaminationState, Place, PlaceState, PlaceStateName } from './state.ts'
 import { isUndecided, waits } from './waiting.ts'
 
@@ -10,8 +11,10 @@ import { isUndecided, waits } from './waiting.ts'
  * another scan: the worst counts, those of voided scans too. A zone counts as examined where one standing scan covers it.
  */
 export function placeState(place: Place, own: readonly ExaminationState[], decisions: Decisions): PlaceState {
-  const cutAt = decisions.cuts.at(-1)?.seq ?? -1
-  const examinations = own.filter(({ keptAt }) => keptAt > cutAt)
+  const { isBefore, cuts } = decisions
+  const examinations = own
+    .filter(({ keptAt }) => !cuts.some(({ seq }) => isBefore(keptAt, seq)))
+    .map((one) => (cuts.every(({ seq }) => isBefore(seq, one.keptAt)) ? one : { ...one, standing: besideCut }))
   const standing = examinations.filter((one) => one.standing.standing !== 'voided')
   const voided = examinations.filter((one) => one.standing.standing === 'voided')
   const latest = standing.at(-1)
@@ -19,20 +22,21 @@ export function placeState(place: Place, own: readonly ExaminationState[], decis
   const joined = withClasses(joinScans(examinations.map((one, at) => scanOf(one, at, place))), examinations, decisions)
   const openFromVoided = voided.flatMap((one) => stillOpen(one, joined))
   const found = { standing, voided, isWhole: isWhole(place, standing), joined, openFromVoided }
-  const disposition = standingDisposition({ ...found, examinations, cutAt, decisions })
-  const leftOut = decisions.leftOut.findLast(({ seq }) => examinations.every(({ keptAt }) => keptAt < seq))
+  const disposition = standingDisposition({ ...found, examinations, decisions })
+  const leftOut = decisions.leftOut.findLast(({ seq }) => examinations.every(({ keptAt }) => isBefore(keptAt, seq)))
   return {
     place,
-    state: disposition === undefined ? nameOf(found, cutAt) : decidedName[disposition.disposition],
+    state: disposition === undefined ? nameOf(found, cuts.length) : decidedName[disposition.disposition],
     provisional: standing.some((one) => one.standing.standing === 'provisional'),
     examinations,
     ...(latest === undefined ? {} : { latest }),
     missing,
     openFromVoided,
     joined,
-    beforeCut: own.filter(({ keptAt }) => keptAt <= cutAt),
-    cuts: decisions.cuts.map(({ entry }) => entry),
+    beforeCut: own.filter(({ keptAt }) => cuts.some(({ seq }) => isBefore(keptAt, seq))),
+    cuts: cuts.map(({ entry }) => entry),
     looks: decisions.looks.map(({ entry }) => entry),
+    contradictions: contradictionsIn(decisions),
     ...(disposition === undefined ? {} : { disposition }),
     ...(leftOut === undefined ? {} : { leftOut: leftOut.entry })
   }
@@ -45,18 +49,30 @@ const decidedName = {
   refer: 'refer'
 } as const
 
+/** A scan of one device and a cut of another, of which nobody knows which came first. It covers nothing; what it saw stays. */
+const besideCut = { standing: 'voided', why: 'nobody knows whether it was scanned before or after the cut' } as const
+
 function withClasses(
   joined: readonly JoinedIndication[],
   examinations: readonly ExaminationState[],
-  { interpreted }: Decisions
+  { interpreted, isBefore }: Decisions
 ): readonly JoinedIndication[] {
   if (interpreted.length === 0) return joined
   return joined.map((one) => {
     const asked = seenAsOf(one, examinations)
-    const said = interpreted.findLast(({ entry }) => coversAll(entry.seen, asked))
-    return said === undefined ? one : { ...one, decided: said.entry }
+    const all = interpreted.filter(({ entry }) => coversAll(entry.seen, asked))
+    const said = all.at(-1)
+    const isDoubted = all.some((other) => said !== undefined && differsUnseen(other, said, isBefore))
+    return said === undefined || isDoubted ? one : { ...one, decided: said.entry }
   })
 }
+
+/** Two people classed it otherwise, neither knowing of the other: nobody has classed it. */
+const differsUnseen = (
+  other: Decisions['interpreted'][number],
+  said: Decisions['interpreted'][number],
+  isBefore: Decisions['isBefore']
+): boolean => other !== said && other.entry.class !== said.entry.class && !isBefore(other.seq, said.seq)
 
 /** Indications of a voided scan that still wait; a person may have classed them. */
 const stillOpen = ({ recording, indications }: ExaminationState, joined: readonly JoinedIndication[]) =>
@@ -67,15 +83,19 @@ const stillOpen = ({ recording, indications }: ExaminationState, joined: readonl
 
 interface Deciding extends Found {
   readonly examinations: readonly ExaminationState[]
-  readonly cutAt: number
   readonly decisions: Decisions
 }
 
-/** The last disposition, if it was made after the last scan and cut and about everything that waits. */
+/** The last disposition, if it was made after every scan, cut and other disposition, and about everything that waits. */
 function standingDisposition(found: Deciding): EntryOf<'disposed'> | undefined {
-  const { examinations, cutAt, decisions, joined } = found
-  const last = decisions.disposed.at(-1)
-  if (last === undefined || last.seq < cutAt || examinations.some(({ keptAt }) => keptAt > last.seq)) return undefined
+  const { examinations, decisions, joined } = found
+  const { disposed, cuts, isBefore } = decisions
+  const last = disposed.at(-1)
+  if (last === undefined) return undefined
+  const others = disposed.filter(({ entry }) => entry.disposition !== last.entry.disposition)
+  const before = [...others, ...cuts].map(({ seq }) => seq)
+  const all = [...before, ...examinations.map(({ keptAt }) => keptAt)]
+  if (!all.every((seq) => isBefore(seq, last.seq))) return undefined
   const asked = joined.filter(waits).flatMap((one) => seenAsOf(one, examinations))
   if (!coversAll(last.entry.seen, asked)) return undefined
   const isMild = last.entry.disposition === 'no recordable indication'
@@ -111,9 +131,9 @@ interface Found {
   readonly openFromVoided: readonly IndicationOutcome[]
 }
 
-function nameOf({ standing, voided, isWhole, joined, openFromVoided }: Found, cutAt: number): PlaceStateName {
+function nameOf({ standing, voided, isWhole, joined, openFromVoided }: Found, cuts: number): PlaceStateName {
   if (standing.length === 0 && voided.length > 0) return 'voided by a recheck'
-  if (standing.length === 0) return cutAt < 0 ? 'not examined' : 'ream and re-inspect'
+  if (standing.length === 0) return cuts === 0 ? 'not examined' : 'ream and re-inspect'
   const sound = joined.filter((one) => isSeenSoundly(one, standing))
   if (sound.some((one) => isRelevantIn(one, standing))) return 'relevant, not decided'
   if (sound.some(waits)) return 'undecided'

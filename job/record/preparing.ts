@@ -1,6 +1,7 @@
 import { type Holding, holding } from './corrections.ts'
 import type { Subject } from './kinds/parts.ts'
 import type { EntryOf } from './kinds.ts'
+import { orderOf } from './merging/order.ts'
 import type { EntryRow } from './row.ts'
 
 /** Which preparation of a place holds for what. */
@@ -15,13 +16,14 @@ export type PreparationFor = (subject: Subject, recording: string) => Prepared |
  * never prepared.
  */
 export function preparationsIn(rows: readonly EntryRow[]): PreparationFor {
-  const all = holding(rows)
+  const order = orderOf(rows)
+  const all = holding(rows, order)
   const kept = new Map(all.flatMap(({ seq, entry }) => (entry.kind === 'recording-kept' ? [[entry.sha256, seq]] : [])))
   return (subject, recording) => {
     const own = preparationsOf(all, subject)
     const at = kept.get(recording)
     if (at === undefined) return own.at(-1)?.entry
-    return (own.findLast(({ seq }) => seq < at) ?? own[0])?.entry
+    return (own.findLast(({ seq }) => order.isBefore(seq, at)) ?? own[0])?.entry
   }
 }
 

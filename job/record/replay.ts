@@ -1,9 +1,12 @@
-import { type Happening, type Standing, standingsOf } from './brackets.ts'
-import { openReasons } from './closing.ts'
+import type { Happening, Standing } from './brackets.ts'
+import { closingKinds, openReasons } from './closing.ts'
 import { type Holding, holding, ofKind } from './corrections.ts'
-import { decisionsBySubject } from './decided.ts'
+import { type Decisions, decisionsBySubject } from './decided.ts'
 import { happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
+import { contradictionsOf, keptOtherwise } from './merging/contradictions.ts'
+import { type Order, orderOf } from './merging/order.ts'
+import { standingsApart } from './merging/standings.ts'
 import { placeState } from './place.ts'
 import { preparationsBySubject } from './preparing.ts'
 import { beginning, type EntryRow } from './row.ts'
@@ -14,10 +17,11 @@ import type { DecisionEntry, ExaminationState, JobState, PlaceState, RecheckStat
  * The rows are those of one sound chain (see `verify`); anything else is a wrong program and throws.
  */
 export function replay(rows: readonly EntryRow[]): JobState {
-  const all = holding(rows)
+  const order = orderOf(rows)
+  const all = holding(rows, order)
   const [opened] = ofKind(all, 'job-opened')
   if (opened === undefined) throw new Error('a record that does not begin with the opening of its job')
-  const standings = standingsByRecording(happeningsOf(all))
+  const standings = standingsByRecording(happeningsOf(all), all, order)
   const examinations = examinationsOf(all, standings)
   return {
     opened,
@@ -28,13 +32,14 @@ export function replay(rows: readonly EntryRow[]): JobState {
     standardizations: ofKind(all, 'standardized'),
     rechecks: rechecksOf(all, standings),
     unjudged: ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !isJudged(all, kept.sha256)),
-    places: placesOf(opened, examinations, all),
+    places: placesOf({ opened, examinations, all, order }),
     entries: rows.map(entryLine),
     corrections: ofKind(all, 'corrected'),
     decisions: decisionsOf(all),
     deliveries: ofKind(all, 'delivered'),
     handovers: handoversOf(all),
     merges: ofKind(all, 'merged'),
+    contradictions: contradictionsOf(all, order),
     ...capabilityOf(all),
     ...closedOf(all),
     count: rows.length,
@@ -44,21 +49,25 @@ export function replay(rows: readonly EntryRow[]): JobState {
 
 const keyOf = ({ of, name }: { readonly of: string; readonly name: string }): string => `${of} ${name}`
 
-function placesOf(
-  opened: EntryOf<'job-opened'>,
-  examinations: ReadonlyMap<string, readonly ExaminationState[]>,
-  all: readonly Holding[]
-): readonly PlaceState[] {
-  const decisions = decisionsBySubject(all)
+interface Placing {
+  readonly opened: EntryOf<'job-opened'>
+  readonly examinations: ReadonlyMap<string, readonly ExaminationState[]>
+  readonly all: readonly Holding[]
+  readonly order: Order
+}
+
+function placesOf({ opened, examinations, all, order }: Placing): readonly PlaceState[] {
+  const decisions = decisionsBySubject(all, order)
   const prepared = preparationsBySubject(all)
   const closings = new Map<string, Closing>()
   for (const { seq, entry } of all)
     if (entry.kind === 'place-closed') closings.set(keyOf(entry.subject), { seq, entry })
   return opened.places.map((place) => {
-    const state = placeState(place, examinations.get(keyOf(place)) ?? [], decisions(place))
+    const own = decisions(place)
+    const state = placeState(place, examinations.get(keyOf(place)) ?? [], own)
     const preparation = prepared.get(keyOf(place))
     const whole = preparation === undefined ? state : { ...state, preparation }
-    return withClosing(whole, closings.get(keyOf(place)), opened)
+    return withClosing(whole, closingIn(closings.get(keyOf(place)), own), opened)
   })
 }
 
@@ -67,9 +76,22 @@ interface Closing {
   readonly entry: EntryOf<'place-closed'>
 }
 
+interface Closed extends Closing {
+  readonly isAfter: (seq: number) => boolean
+}
+
+/** A closing by somebody who did not know of a decision on another device closes nothing. */
+function closingIn(closing: Closing | undefined, decisions: Decisions): Closed | undefined {
+  if (closing === undefined) return undefined
+  const { interpreted, disposed, cuts, isBefore } = decisions
+  const isAfter = (seq: number) => isBefore(seq, closing.seq)
+  const isKnown = ({ seq }: { readonly seq: number }) => isAfter(seq) || isBefore(closing.seq, seq)
+  return [...interpreted, ...disposed, ...cuts].every(isKnown) ? { ...closing, isAfter } : undefined
+}
+
 /** Closed, unless something of the place was examined or cut after it, or something of it waits again. */
-function withClosing(state: PlaceState, closing: Closing | undefined, opened: EntryOf<'job-opened'>): PlaceState {
-  const isLast = state.examinations.every(({ seq }) => closing !== undefined && seq < closing.seq)
+function withClosing(state: PlaceState, closing: Closed | undefined, opened: EntryOf<'job-opened'>): PlaceState {
+  const isLast = state.examinations.every(({ seq }) => closing?.isAfter(seq) === true)
   if (closing === undefined || !isLast || openReasons(state, opened).length > 0) return state
   return { ...state, closed: closing.entry }
 }
@@ -101,7 +123,8 @@ function capabilityOf(all: readonly Holding[]): Pick<JobState, 'capability'> {
 }
 
 function closedOf(all: readonly Holding[]): Pick<JobState, 'closed'> {
-  const last = all.findLast(({ entry }) => entry.kind === 'job-closed' || entry.kind === 'job-reopened')?.entry
+  const ends = all.filter(({ entry }) => closingKinds.includes(entry.kind)).sort((a, b) => a.seq - b.seq)
+  const last = ends.at(-1)?.entry
   return last?.kind === 'job-closed' ? { closed: last } : {}
 }
 
@@ -163,8 +186,12 @@ const noSetUp = { standing: 'no set-up to check' } as const
 
 type Standings = ReadonlyMap<string, Standing>
 
-function standingsByRecording(happenings: readonly Happening[]): Standings {
-  const standings = standingsOf(happenings)
+function standingsByRecording(happenings: readonly Happening[], all: readonly Holding[], order: Order): Standings {
+  const places = new Map(
+    all.flatMap(({ seq, entry }) => (entry.kind === 'recording-kept' ? [[entry.sha256, seq]] : []))
+  )
+  const placeOf = (recording: string) => places.get(recording) ?? -1
+  const standings = standingsApart(happenings, { placeOf, order, doubtful: keptOtherwise(all, order) })
   return new Map(
     happenings.flatMap(({ recording }, at) => {
       const standing = standings[at]
@@ -199,7 +226,9 @@ export function voidsOf(
   rows: readonly EntryRow[],
   failed: { readonly recording: string; readonly standardization: string }
 ) {
-  const all = holding(rows)
+  const order = orderOf(rows)
+  const all = holding(rows, order)
   const check = { kind: 'recheck', passed: false, ...failed } as EntryOf<'recheck'>
-  return voidedBy(standingsByRecording(happeningsOf([...all, { seq: rows.length, entry: check }])), failed.recording)
+  const happenings = happeningsOf([...all, { seq: rows.length, entry: check }])
+  return voidedBy(standingsByRecording(happenings, all, order), failed.recording)
 }

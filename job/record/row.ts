@@ -1,3 +1,4 @@
+import { z } from 'zod'
 import { canonical } from './canonical.ts'
 
 /** Hex SHA-256 of a text in UTF-8. */
@@ -20,3 +21,11 @@ export const beginning = '0'.repeat(64)
 /** Hash of an entry in its place: over canonical `{entry, previous, seq}`. `body` is canonical JSON already. */
 export const chainHash = (hash: Hash, { seq, previous, body }: Pick<EntryRow, 'seq' | 'previous' | 'body'>): string =>
   hash(`{"entry":${body},"previous":${canonical(previous)},"seq":${canonical(seq)}}`)
+
+/** Rows as a document holds them: of a chain that another device wrote. */
+export const rowsSchema = z.array(
+  z.strictObject({
+    ...{ seq: z.number().int().min(0), id: z.string(), kind: z.string(), version: z.number().int() },
+    ...{ body: z.string(), previous: z.string(), hash: z.string() }
+  })
+)

@@ -65,6 +65,8 @@ export interface PlaceState {
   readonly cuts: readonly EntryOf<'reamed'>[]
   /** the disposition in force: made after the last scan and cut, about everything that waited */
   readonly disposition?: EntryOf<'disposed'>
+  /** what two devices that worked apart have said of it otherwise, and nobody has decided since */
+  readonly contradictions: readonly string[]
   /** second looks at what was decided of it, those that disagree too */
   readonly looks: readonly EntryOf<'second-look'>[]
   /** why a person has left it, or what is missing of it, unexamined; nothing of it has been scanned since */
@@ -121,6 +123,8 @@ export interface JobState {
   readonly deliveries: readonly EntryOf<'delivered'>[]
   readonly handovers: readonly Handover[]
   readonly merges: readonly EntryOf<'merged'>[]
+  /** what two devices that worked apart have said otherwise of the job, or kept with other facts */
+  readonly contradictions: readonly string[]
   /** statement of a capability whose conditions are those of this job; else nothing was demonstrated for it */
   readonly capability?: EntryOf<'capability-attached'>
   /** the entry that closed the job, unless it was opened again */

@@ -6,6 +6,7 @@ import { type Difference, differences } from './differences.ts'
 import { parseEntry } from './entry.ts'
 import { type Fault, intactChain } from './intact.ts'
 import type { Entry, EntryOf } from './kinds.ts'
+import { mergesIn } from './merging/verify.ts'
 import { asFarAsWritten, findings, outcomeOf } from './outcome.ts'
 import { heldFaults } from './registered-again.ts'
 import { signatureFaults } from './signatures.ts'
@@ -63,7 +64,9 @@ export interface MethodDifference {
 export async function verify(ports: VerifyPorts): Promise<Verification> {
   const chain = intactChain({ ...ports, parse: parseEntry })
   const stored = await storedFaults(ports, chain.sound)
-  const faults = [...chain.faults, ...stored, ...(await signatureFaults(ports, chain.sound))]
+  const merges = await mergesIn(ports, ports.rows)
+  const signatures = await signatureFaults(ports, chain.sound, merges.heads)
+  const faults = [...chain.faults, ...stored, ...signatures, ...merges.faults]
   const again = await replayFaults(ports, chain.sound)
   return {
     intact: { holds: faults.length === 0, faults, entriesSincePrinted: chain.entriesSincePrinted },

@@ -85,9 +85,13 @@ function chain(about: ReadMe): readonly string[] {
       `Each line of ${names.entries} is {"entry":E,"hash":H,"previous":P,"seq":N} with members in this order and no spaces. H is the SHA-256 of the same line without its own hash, {"entry":E,"previous":P,"seq":N}, in UTF-8, without the line end. P is the hash of the line before; 64 zeros on the first line. N counts from 0. So the hash of the last line, the chain head, stands for all lines before it.`
     ),
     '',
-    ...example(about.rows)
+    ...example(about.rows),
+    ...(about.state.merges.length === 0 ? [] : ['', ...wrapped(merges)])
   ]
 }
+
+const merges =
+  'Two devices worked on this job apart: see the entries of kind "merged". "common" entries are of both; "theirs.rows" names the document with the lines of the other device from there on (members seq, id, kind, version, body, previous, hash; body is E as text), which are checked in the same way and end in "theirs.head". The entries in "brings" stand here once more, just before the merge, with new hashes; a signature in them is over a hash in that document.'
 
 const cut = String.raw`s/,"hash":"[0-9a-f]{64}"(,"previous":"[0-9a-f]{64}","seq":[0-9]+[}])$/\1/`
 

@@ -31,15 +31,25 @@ export const clockCorrected = z.strictObject({
 })
 
 /**
- * Two devices worked on this job apart. Both chains are kept: the other's rows are the document, named by its hash; its
- * entries follow this one in their order. Both heads are cited.
+ * Two devices worked on this job apart. Both chains are kept: the rows of the other one, from the first that differs, are
+ * the document `theirs.rows`; its entries that this record did not have stand just before this one, in their order. Both
+ * heads are cited, and the person has signed over ours.
  */
 export const merged = z.strictObject({
   kind: z.literal('merged'),
   version: z.literal(1),
   ...headSchema,
+  /** entries that both have, from the first on */
   common: z.number().int().min(1),
   ours: z.strictObject({ count: z.number().int().min(1), head: hashSchema }),
   theirs: z.strictObject({ count: z.number().int().min(1), head: hashSchema, rows: hashSchema }),
+  /** ids of the entries that come in, in the order of the other chain, and of the one that stands before the first there */
+  brings: z.array(z.string().min(1)).min(1),
+  after: z.string().min(1),
+  /** entries that both made under one id, saying different things: which members differ */
+  differs: z.array(z.strictObject({ id: z.string().min(1), members: z.array(z.string().min(1)).min(1) })),
+  reason: z.string().min(1).max(2000),
+  /** by how much the clocks of the two can have differed at most, where the person knows it, s */
+  clocks_agree_s: z.number().min(0).max(86_400).optional(),
   signed: signatureSchema
 })

@@ -101,9 +101,33 @@ const deliveries = ({ state }: ReportInput): readonly Block[] =>
     paragraph(`Delivered to ${to} by ${name}, ${moment(at)}: the report whose SHA-256 is ${report}.`)
   )
 
-const merges = ({ state }: ReportInput): readonly Block[] =>
-  state.merges.map(({ at, ours, theirs, common, by: { name } }) =>
-    paragraph(
-      `Two devices worked on this job apart after entry ${common - 1}. ${name} brought both chains together, ${moment(at)}: one ended in ${ours.head}, the other in ${theirs.head}.`
+const merges = (input: ReportInput): readonly Block[] => [
+  ...input.state.merges.map((one) => paragraph(mergeText(one))),
+  ...contradictions(input)
+]
+
+function mergeText({ at, ours, theirs, common, by: { name }, reason, clocks_agree_s }: EntryOf<'merged'>): string {
+  const clocks =
+    clocks_agree_s === undefined
+      ? 'Nobody vouches for their clocks: which came first of what the two did is not known.'
+      : `Their clocks agreed within ${clocks_agree_s} s, as ${name} states.`
+  return `Two devices worked on this job apart after entry ${common - 1}: ${reason}. ${name} brought both chains together, ${moment(at)}: one of ${ours.count} entries ended in ${ours.head}, the other, of ${theirs.count}, in ${theirs.head}. ${clocks}`
+}
+
+function contradictions({ state: { places, contradictions: all, merges: some } }: ReportInput): readonly Block[] {
+  if (some.length === 0) return []
+  const rows = [
+    ...all.map((words) => cells('the whole job', words)),
+    ...places.flatMap(({ place: { of, name }, contradictions: own }) => own.map((one) => cells(`${of} ${name}`, one)))
+  ]
+  return [
+    tableOr(
+      {
+        caption: 'Contradictions of two devices, for a person to decide',
+        columns: ['Place', 'Contradiction'].map((label) => ({ label })),
+        rows
+      },
+      'Nothing that was said on one device speaks against what was said on the other.'
     )
-  )
+  ]
+}

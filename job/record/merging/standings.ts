@@ -1,0 +1,86 @@
+import { type Happening, type Standing, standingsOf } from '../brackets.ts'
+import type { Order } from './order.ts'
+
+/** What the standing of scans needs of the record beside what happened. */
+export interface Placing {
+  /** place of the entry by which a recording was kept */
+  readonly placeOf: (recording: string) => number
+  readonly order: Order
+  /** recordings whose facts are not sure */
+  readonly doubtful: ReadonlySet<string>
+}
+
+type Voided = Extract<Standing, { readonly standing: 'voided' }>
+
+/**
+ * How every scan stands where two devices worked apart. A check by one device speaks for the other's scans only where both
+ * rely on set-ups begun before they parted. Then a failed one whose place is not known voids in the wider sense: all that may have
+ * been scanned on its wrong side. A good one closes only what is known to lie before it.
+ */
+export function standingsApart(happenings: readonly Happening[], placing: Placing): readonly (Standing | undefined)[] {
+  if (placing.order.isPlain) return standingsOf(happenings)
+  return happenings.map((one) => (one.what === 'scan' ? standingOf(one, happenings, placing) : undefined))
+}
+
+function standingOf(scan: Happening, happenings: readonly Happening[], placing: Placing): Standing {
+  if (placing.doubtful.has(scan.recording)) return keptTwice
+  const concerning = happenings.filter((one) => concerns(one, scan, placing))
+  const failed = concerning.find((one) => one.what === 'failed' && !isKnown(one, scan, placing))
+  if (failed !== undefined) return besideFailure(failed)
+  const known = concerning.filter((one) => one === scan || isKnown(one, scan, placing))
+  const voided = failureViews(known, placing).flatMap((view) => inView(scan, view).filter(isVoided))
+  return worst([...voided, ...viewsOf(known, placing).flatMap((view) => inView(scan, view))])
+}
+
+const isVoided = ({ standing }: Standing): boolean => standing === 'voided'
+
+const keptTwice: Voided = { standing: 'voided', why: 'two devices kept this recording with other facts' }
+
+const besideFailure = ({ recording }: Happening): Voided => ({
+  ...{ standing: 'voided', by: recording },
+  why: 'a recheck failed on another device, and nobody knows on which side of it this was scanned'
+})
+
+const inView = (scan: Happening, view: readonly Happening[]): readonly Standing[] => {
+  const at = view.indexOf(scan)
+  const standing = at < 0 ? undefined : standingsOf(view)[at]
+  return standing === undefined ? [] : [standing]
+}
+
+/** As each device had it: what one of them did, with what is known to lie before and after all of that. */
+function viewsOf(happenings: readonly Happening[], placing: Placing): readonly (readonly Happening[])[] {
+  const laneOf = ({ recording }: Happening) => placing.order.laneOf(placing.placeOf(recording))
+  const lanes = new Set(happenings.map(laneOf))
+  return [...lanes].map((lane) => {
+    const own = happenings.filter((one) => laneOf(one) === lane)
+    return happenings.filter((one) => laneOf(one) === lane || own.every((each) => isKnown(one, each, placing)))
+  })
+}
+
+/** Every failure as early as it can have been: only what is known to lie before it, before it. */
+const failureViews = (happenings: readonly Happening[], { order, placeOf }: Placing) =>
+  happenings
+    .filter(({ what }) => what === 'failed')
+    .map((failed) => {
+      const others = happenings.filter((one) => one !== failed)
+      const isBefore = (one: Happening) => order.isBefore(placeOf(one.recording), placeOf(failed.recording))
+      return [...others.filter(isBefore), failed, ...others.filter((one) => !isBefore(one))]
+    })
+
+/** What failed for one device failed; what one of them has closed is closed. */
+function worst(all: readonly Standing[]): Standing {
+  const found = all.find(isVoided) ?? all.find(({ standing }) => standing === 'certain')
+  return found ?? all[0] ?? { standing: 'provisional', why: 'no good recheck after it' }
+}
+
+function isKnown(a: Happening, b: Happening, { order, placeOf }: Placing): boolean {
+  const [one, other] = [placeOf(a.recording), placeOf(b.recording)]
+  return order.isBefore(one, other) || order.isBefore(other, one)
+}
+
+/** In one chain everything concerns what comes after and before it; across two, only what rests on a common set-up. */
+function concerns(one: Happening, scan: Happening, { order, placeOf }: Placing): boolean {
+  const [a, b] = [placeOf(one.recording), placeOf(scan.recording)]
+  if (a === b || order.inChain(a, b) || order.inChain(b, a)) return true
+  return order.inChain(placeOf(one.setUp), b) && order.inChain(placeOf(scan.setUp), a)
+}
