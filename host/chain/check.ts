@@ -1,7 +1,8 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { type ChainEnd, type Verification, verify } from '@trueloop/job/record'
+import { type ChainEnd, type ShopAtHand, type Verification, verify } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { sha256, signatureHolds } from '../hash/index.ts'
+import { checkShop, readShop } from '../shop/index.ts'
 import { reexamine } from './again.ts'
 
 export interface Checking {
@@ -21,8 +22,11 @@ export async function checkJob(
   if (isRefusal(rows)) return rows
   const end = await archive.end(job)
   if (isRefusal(end)) return end
+  const shop = await shopIn(archive)
+  if (isRefusal(shop)) return shop
   return verify({
     rows,
+    shop,
     hash: sha256,
     holds: signatureHolds,
     kept: { count: end.count, head: end.head },
@@ -31,6 +35,16 @@ export async function checkJob(
     document: async (name) => unlessRefused(await archive.documentText(name)),
     ...(again === true ? { reexamine: (examined) => reexamine(archive, rows, examined) } : {})
   })
+}
+
+/** Registers that are not whole prove nothing of anybody. */
+async function shopIn(archive: Archive): Promise<Result<ShopAtHand | string>> {
+  const faults = await checkShop(archive)
+  if (isRefusal(faults)) return faults
+  if (faults.length > 0) return 'the registers are NOT intact: verify --registers'
+  const shop = await readShop(archive)
+  if (isRefusal(shop)) return shop
+  return shop.rows.length === 0 ? 'this archive has no registers' : shop
 }
 
 /** What the archive can't give is not there: the verdict says so. */

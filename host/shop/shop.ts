@@ -8,6 +8,8 @@ import { sha256 } from '../hash/index.ts'
 export interface Shop {
   readonly rows: readonly EntryRow[]
   readonly registers: Registers
+  /** text of a document that its rows name; undefined where there is none */
+  readonly document: (hash: string) => string | undefined
 }
 
 const textIn = (archive: Archive) => async (hash: string) => {
@@ -20,7 +22,7 @@ export async function readShop(archive: Archive): Promise<Result<Shop>> {
   const rows = await archive.entries(shopChain)
   if (isRefusal(rows)) return rows
   const { document } = await shopWitness(rows, [], textIn(archive))
-  return { rows, registers: registersOf(rows, document) }
+  return { rows, registers: registersOf(rows, document), document }
 }
 
 /** The registers of an archive; undefined where it has none, and people and things are what a job sheet says. */

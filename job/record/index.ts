@@ -46,6 +46,7 @@ export {
   shopChainOf,
   verifyShop
 } from './shop/index.ts'
+export type { RegistersVerdict, ShopAtHand } from './signers.ts'
 export { signatureOf, signedText, type Witness } from './signing.ts'
 export {
   type ExaminationState,

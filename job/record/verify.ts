@@ -10,6 +10,7 @@ import { mergesIn } from './merging/verify.ts'
 import { asFarAsWritten, findings, outcomeOf } from './outcome.ts'
 import { heldFaults } from './registered-again.ts'
 import { signatureFaults } from './signatures.ts'
+import { type RegistersVerdict, registersVerdict, type ShopAtHand } from './signers.ts'
 
 /** What verifying needs from outside: the rows as they are read, and how to look at the originals again. */
 export interface VerifyPorts {
@@ -25,6 +26,8 @@ export interface VerifyPorts {
   readonly document: (hash: string) => Promise<string | undefined>
   /** whether a signature is of a key (Ed25519; all in base64) */
   readonly holds?: (publicKey: string, text: string, value: string) => boolean
+  /** the shop's record, to hold signers against; in words why there is none; absent: not at hand */
+  readonly shop?: ShopAtHand | string
   /** examines the recording of this entry again, by the method of this program */
   readonly reexamine?: (examined: EntryOf<'examined'>) => Promise<Result<Examination>>
 }
@@ -48,6 +51,8 @@ export interface Verification {
     readonly asked: boolean
   }
   readonly anotherMethod: readonly MethodDifference[]
+  /** whether those who signed stood in the register of the shop at that time */
+  readonly registers: RegistersVerdict
 }
 
 export interface MethodDifference {
@@ -76,7 +81,8 @@ export async function verify(ports: VerifyPorts): Promise<Verification> {
       faults: again.faults,
       asked: ports.reexamine !== undefined
     },
-    anotherMethod: again.anotherMethod
+    anotherMethod: again.anotherMethod,
+    registers: registersVerdict(chain.sound, ports.shop ?? 'the registers of its shop are not at hand')
   }
 }
 

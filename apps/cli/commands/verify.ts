@@ -20,9 +20,10 @@ Examples:
   trueloop verify DEMO-1.zip
   trueloop verify --registers
 
-Three verdicts, none of which stands for another. Intact: chain, documents and originals are the bytes that were
+Verdicts, none of which stands for another. Intact: chain, documents and originals are the bytes that were
 written. Replayed: examined again by the same method, the findings are equal to the bit. Another method: what differs is
-listed, and is no fault.`
+listed, and is no fault. Registers: who signed stood in the registers of the shop then, with that key; of a ZIP, and in an
+archive without registers, that is not checked, and said so.`
 
 interface Options {
   readonly registers?: boolean
@@ -86,24 +87,40 @@ async function check(archive: Archive, job: string, options: Options): Promise<R
 
 function report(found: Result<Checked>, job: string, json: boolean): void {
   if (isRefusal(found)) return void say({ document: 'verify/1', json, refusals: [found], text: [], data: { job } })
-  const isSound = found.intact.holds && (!found.replayed.asked || found.replayed.faults.length === 0)
+  const isSound =
+    found.intact.holds &&
+    found.registers.faults.length === 0 &&
+    (!found.replayed.asked || found.replayed.faults.length === 0)
   const { otherwise = [] } = found
   const sound = otherwise.length > 0 ? exit.waiting : exit.done
   const said = { document: 'verify/1', json, refusals: [], exit: isSound ? sound : exit.archive }
   say({ ...said, text: [...textOf(found), ...otherwise.map(otherwiseLine)], data: { job, ...found } })
 }
 
-const textOf = ({ intact, replayed, anotherMethod }: Verification): readonly string[] => [
+const textOf = ({ intact, replayed, anotherMethod, registers }: Verification): readonly string[] => [
   intact.holds ? 'intact: chain, documents and originals are the bytes that were written' : 'NOT intact',
   ...intact.faults.map(faultLine),
   ...(intact.entriesSincePrinted > 0 ? [`  ${intact.entriesSincePrinted} entries were added since that report`] : []),
   replayedLine(replayed),
   ...replayed.faults.map(faultLine),
+  ...registersLines(registers),
   ...anotherMethod.flatMap(({ seq, recorded, now, differences }) => [
     `another method: entry ${seq} by method ${recorded}, now ${now}; ${differences.length} differences`,
     ...differences.slice(0, 20).map(({ path, was, now: is }) => `  ${path}: was ${was}, is ${is}`)
   ])
 ]
+
+/** Of a job in which nobody has signed anything there is nothing to say. */
+function registersLines({ checked, why, signatures, faults }: Verification['registers']): readonly string[] {
+  if (!checked) {
+    return signatures === 0 ? [] : [`${signatures} signatures, not checked against a register: ${why}`]
+  }
+  const verdict =
+    faults.length === 0
+      ? `registers: ${signatures} signatures, each by a person as the register had them then`
+      : 'NOT as the registers have it'
+  return [verdict, ...faults.map(faultLine)]
+}
 
 const otherwiseLine = (name: string): string =>
   `look at ${name}: this program writes it otherwise from the same record; another version wrote it, or somebody changed it`
