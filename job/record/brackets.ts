@@ -19,26 +19,32 @@ export type Standing =
   | { readonly standing: 'provisional'; readonly why: string }
   | { readonly standing: 'voided'; readonly why: string; readonly by?: string }
 
-function standingOf(happenings: readonly Happening[], at: number): Standing {
-  const { setUp } = happenings[at] as Happening
-  return openedWrongly(happenings.slice(0, at), setUp) ?? closing(happenings.slice(at + 1), setUp)
-}
+type Opening = (setUp: string, at: number) => Standing | undefined
 
-function openedWrongly(before: readonly Happening[], setUp: string): Standing | undefined {
-  const start = before.findIndex((one) => one.what === 'reference' && one.setUp === setUp)
-  if (start < 0) return { standing: 'voided', why: 'no reference scan before it' }
-  const failed = before.slice(start).find(({ what }) => what === 'failed')
-  if (failed === undefined) return undefined
-  return {
-    standing: 'voided',
-    why: 'scanned after a failed recheck without a new standardization',
-    by: failed.recording
+/** Whether a scan was opened wrongly, for all scans of a job: each set-up is looked for once. */
+function openings(happenings: readonly Happening[]): Opening {
+  const known = new Map<string, { readonly start: number; readonly failed: number }>()
+  const find = (setUp: string) => {
+    const start = happenings.findIndex((one) => one.what === 'reference' && one.setUp === setUp)
+    const failed = happenings.findIndex(({ what }, at) => what === 'failed' && at >= start)
+    return { start, failed }
+  }
+  return (setUp, at) => {
+    const { start, failed } = known.get(setUp) ?? find(setUp)
+    known.set(setUp, { start, failed })
+    if (start < 0 || start >= at) return { standing: 'voided', why: 'no reference scan before it' }
+    if (failed < 0 || failed >= at) return undefined
+    const by = happenings[failed] as Happening
+    const why = 'scanned after a failed recheck without a new standardization'
+    return { standing: 'voided', why, by: by.recording }
   }
 }
 
-function closing(after: readonly Happening[], setUp: string): Standing {
+function closing(happenings: readonly Happening[], at: number): Standing {
+  const { setUp } = happenings[at] as Happening
   let restarted = false
-  for (const one of after) {
+  for (let next = at + 1; next < happenings.length; next++) {
+    const one = happenings[next] as Happening
     const own = one.setUp === setUp
     if (one.what === 'passed' && own) return { standing: 'certain', closedBy: one.recording }
     if (one.what === 'failed' && (own || !restarted)) {
@@ -50,5 +56,9 @@ function closing(after: readonly Happening[], setUp: string): Standing {
 }
 
 /** How every scan stands; nothing for what is no scan. */
-export const standingsOf = (happenings: readonly Happening[]): readonly (Standing | undefined)[] =>
-  happenings.map(({ what }, at) => (what === 'scan' ? standingOf(happenings, at) : undefined))
+export function standingsOf(happenings: readonly Happening[]): readonly (Standing | undefined)[] {
+  const openedWrongly = openings(happenings)
+  return happenings.map(({ what, setUp }, at) =>
+    what === 'scan' ? (openedWrongly(setUp, at) ?? closing(happenings, at)) : undefined
+  )
+}

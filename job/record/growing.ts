@@ -45,11 +45,13 @@ export function grow<E extends Headed, C extends string>(
 ): Result<Appended, C | Code> {
   const rows: EntryRow[] = []
   const fresh: EntryRow[] = []
+  const byId = new Map<string, EntryRow>()
   for (const entry of entries) {
-    const old = fresh.find(({ id }) => id === entry.id) ?? grown.byId(entry.id)
+    const old = byId.get(entry.id) ?? grown.byId(entry.id)
     const row = old === undefined ? follow(rule(entry, fresh), { grown, fresh }, hash) : same(old, entry)
     if (isRefusal(row)) return row
     if (old === undefined) fresh.push(row)
+    byId.set(row.id, row)
     rows.push(row)
   }
   return fresh.length > 0 && expectedSeq !== grown.count ? taken(expectedSeq, grown.count) : { rows, fresh }

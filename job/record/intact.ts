@@ -44,8 +44,8 @@ export function intactChain<E extends Headed>({ rows, kept, printed, ...reading 
   const sound: { seq: number; entry: E }[] = []
   const faults: Fault[] = []
   for (const [at, row] of rows.entries()) {
-    const found = [...placeFaults(rows, at), ...rowFaults(row, at, reading)]
     const entry = bodyOf(row, reading)
+    const found = [...placeFaults(rows, at), ...rowFaults(row, { at, entry, hash: reading.hash })]
     if (found.length === 0 && entry !== undefined) sound.push({ seq: row.seq, entry })
     faults.push(...found)
   }
@@ -69,13 +69,16 @@ function placeFaults(rows: readonly EntryRow[], at: number): readonly Fault[] {
   ]
 }
 
-type Reading<E extends Headed> = Pick<Chained<E>, 'parse' | 'hash'>
+interface Read {
+  readonly at: number
+  readonly entry: Headed | undefined
+  readonly hash: Hash
+}
 
-function rowFaults<E extends Headed>(row: EntryRow, at: number, reading: Reading<E>): readonly Fault[] {
+function rowFaults(row: EntryRow, { at, entry, hash }: Read): readonly Fault[] {
   const place = placeName(at)
-  const own = chainHash(reading.hash, row)
+  const own = chainHash(hash, row)
   if (own !== row.hash) return [{ place, found: `content whose hash is ${own}`, needed: row.hash }]
-  const entry = bodyOf(row, reading)
   if (entry === undefined) return [{ place, found: 'a body that is no entry', needed: 'an entry in canonical form' }]
   const { id, kind, version } = entry
   const repeated = canonical({ id, kind, version })
@@ -83,7 +86,7 @@ function rowFaults<E extends Headed>(row: EntryRow, at: number, reading: Reading
   return columns === repeated ? [] : [{ place, found: columns, needed: `${repeated}, as its body has it` }]
 }
 
-function bodyOf<E extends Headed>({ body }: EntryRow, { parse }: Reading<E>): E | undefined {
+function bodyOf<E extends Headed>({ body }: EntryRow, { parse }: Pick<Chained<E>, 'parse'>): E | undefined {
   const value = canonicalValue(body)
   const entry = value === undefined ? undefined : parse(value)
   return isRefusal(entry) ? undefined : entry

@@ -1,6 +1,6 @@
 export * from './entries.ts'
 export { inventedReport } from './invented.ts'
-export { largeReport } from './large.ts'
+export { largeJob, largeReport } from './large.ts'
 export { type Invented, invent, personStored, signedBy, witnessOf } from './people.ts'
 export { plain } from './plain.ts'
 export * from './shop.ts'

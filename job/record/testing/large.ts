@@ -13,24 +13,31 @@ import { inventedReport } from './invented.ts'
  */
 export function largeReport(holes: number): ReportInput {
   const whole = inventedReport()
-  const names = Array.from({ length: holes }, (_, at) => `W-${String(at + 1).padStart(4, '0')}`)
-  const scanned = names.flatMap((name, at) =>
-    at % 50 === 40 ? [] : [{ at, document: lookedAt(whole, name, at % 50) }]
-  )
-  const entries: Entry[] = [kept('r', { of: 'reference' }), standardized('r')]
-  for (const { at, document } of scanned) entries.push(...scan(document), ...(at % 50 === 49 ? check(at) : []))
+  const { entries, examinations } = largeJob('INV-LARGE', holes)
   const [first] = whole.standardizations
   return {
     ...whole,
-    state: replay(chainOfEntries('INV-LARGE', [openedWith(whole, names), ...entries])),
+    state: replay(chainOfEntries('INV-LARGE', entries)),
     standardizations: [{ hash: standardized('r').standardization, document: first!.document }],
-    examinations: scanned.map(({ document }) => ({ hash: sha256(canonical(findings(document))), document })),
+    examinations: examinations.map((document) => ({ hash: sha256(canonical(findings(document))), document })),
     refused: []
   }
 }
 
-const openedWith = ({ state }: ReportInput, names: readonly string[]): Entry => ({
-  ...opened('INV-LARGE', names),
+/** The same as entries, with the examinations that they name; the bytes of a recording are its name. */
+export function largeJob(job: string, holes: number) {
+  const whole = inventedReport()
+  const names = Array.from({ length: holes }, (_, at) => `W-${String(at + 1).padStart(4, '0')}`)
+  const scanned = names.flatMap((name, at) =>
+    at % 50 === 40 ? [] : [{ at, document: lookedAt(whole, name, at % 50) }]
+  )
+  const entries: Entry[] = [openedWith(whole, job, names), kept('r', { of: 'reference' }), standardized('r')]
+  for (const { at, document } of scanned) entries.push(...scan(document), ...(at % 50 === 49 ? check(at) : []))
+  return { entries, examinations: scanned.map(({ document }) => document) }
+}
+
+const openedWith = ({ state }: ReportInput, job: string, names: readonly string[]): Entry => ({
+  ...opened(job, names),
   people: state.opened.people,
   ...(state.opened.equipment === undefined ? {} : { equipment: state.opened.equipment }),
   places: names.map((name) => ({ ...state.opened.places[0]!, name }))
