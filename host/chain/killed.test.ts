@@ -2,11 +2,12 @@ import { mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { buildStopped } from './testing/build-stopped.ts'
 import { demoJob } from './testing/demo-job.ts'
 import { afterStop, got, type Whole, wholeOf, withArchive } from './testing/laws.ts'
 import { examineOneHole, oneHole, oneHoleSheet } from './testing/one-hole.ts'
 import { fewPointsOf, type Point, pointText, sideBySide } from './testing/points.ts'
-import { buildStopped, stoppedRun } from './testing/stopped-run.ts'
+import { stoppedRun } from './testing/stopped-run.ts'
 
 /**
  * One examined hole in a process that is killed (SIGKILL) at each step that the archive takes for it. Oracle: the record
