@@ -74,7 +74,17 @@ describe('the summary', () => {
       { ...place, ...rest, name: 'W-02', state: 'examined, no relevant indication', zones: 6, zonesExamined: 6 },
       { ...place, why: [], open: [waits], name: 'W-03', state: 'undecided', zones: 6, zonesExamined: 0 }
     ],
-    ...{ counts: [], rechecks: [], unjudged: [], waiting: true, entries: 1, head: 'f' }
+    ...{
+      counts: [],
+      rechecks: [],
+      unjudged: [],
+      counted: { listed: 1, scanned: 1, without: [] },
+      redo: [],
+      nonconformances: [],
+      waiting: true,
+      entries: 1,
+      head: 'f'
+    }
   }
 
   it('says before all else what of the set-up nobody knows', () => {

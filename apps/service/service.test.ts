@@ -30,6 +30,9 @@ const summary: JobSummary = {
   counts: [{ state: 'not examined', count: 1 }],
   rechecks: [{ file: 'recheck-1.wav', passed: false, voids: ['W-05'] }],
   unjudged: ['recheck-2.wav'],
+  counted: { listed: 1, scanned: 1, without: [] },
+  redo: [],
+  nonconformances: [],
   ...{ waiting: true, entries: 42, head: 'f'.repeat(64) }
 }
 

@@ -11,7 +11,9 @@ export const codes = [
   'chain/job-differs',
   'chain/unknown-subject',
   'chain/no-standardization',
-  'chain/no-allowance'
+  'chain/no-allowance',
+  'chain/not-restandardized',
+  'chain/recheck-overdue'
 ] as const
 
 export type Code = (typeof codes)[number]

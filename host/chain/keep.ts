@@ -119,7 +119,7 @@ function factsOf(
   settled: Settled
 ): Kept['facts'] {
   const { reading, columns } = settled
-  const { taken, equipment } = recording
+  const { taken, equipment, examined_by, since, order } = recording
   return {
     ...original,
     file: basename(recording.file),
@@ -130,6 +130,9 @@ function factsOf(
     rate_Hz: reading.rate_Hz,
     ...(taken === undefined ? {} : { taken: { time: taken, known: 'job sheet' as const } }),
     ...(equipment === undefined ? {} : { equipment }),
+    ...(examined_by === undefined ? {} : { examinedBy: examined_by }),
+    ...(since === undefined || since.length === 0 ? {} : { since }),
+    ...(order === undefined ? {} : { order }),
     ...confirming(recording, settled.before)
   }
 }

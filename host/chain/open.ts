@@ -123,15 +123,23 @@ function placesOf(sheet: Sheet): Place[] {
   return [...new Set(names)].map((name) => ({ of: 'loop', name }))
 }
 
-const factsOf = ({ job, technique, people, examined_by, equipment, ...rest }: Sheet) => ({
+export const factsOf = ({ job, technique, people, examined_by, equipment, ...rest }: Sheet) => ({
   job,
   application: technique.application,
   people,
   examinedBy: examined_by,
   equipment,
   ...(technique.second_look === undefined ? {} : { secondLook: technique.second_look }),
+  ...rechecksOf(technique),
   places: placesOf({ job, technique, people, examined_by, equipment, ...rest } as Sheet)
 })
+
+/** What brackets of scans are counted by; how far a notch may drift goes with every recheck. */
+function rechecksOf(technique: Sheet['technique']): Pick<EntryOf<'job-opened'>, 'rechecks'> {
+  const { interval_min, after } = ('rechecks' in technique ? technique.rechecks : undefined) ?? {}
+  if (interval_min === undefined && after === undefined) return {}
+  return { rechecks: { ...(interval_min === undefined ? {} : { interval_min }), ...(after && { after }) } }
+}
 
 function opening(context: JobContext, reason: string | undefined): Result<readonly Entry[]> {
   const { sheet } = context.input

@@ -122,6 +122,8 @@ export interface Judged {
   readonly passed: boolean
   readonly drifts: EntryOf<'recheck'>['drifts']
   readonly allowed: EntryOf<'recheck'>['allowed']
+  readonly noise?: EntryOf<'recheck'>['noise']
+  readonly reversed?: EntryOf<'recheck'>['reversed']
   /** set where the recheck could not even be read: it counts as failed */
   readonly unread?: Refusal
 }
@@ -132,15 +134,19 @@ export interface Judged {
  * Refuses chain/no-allowance where the technique states none: there is no default for what alters a decision.
  */
 export function judge(sheet: CheckedSheet, setUp: SetUp, now: Result<Standardized>): Result<Judged> {
-  const allowed = sheet.technique.recheck_allowance
-  if (allowed === undefined) return noAllowance()
+  const { recheck_allowance: allowance, rechecks } = sheet.technique
+  if (allowance === undefined) return noAllowance()
+  const isNoted = rechecks?.gain_of_sensitivity === 'is noted'
+  const allowed = { ...allowance, ...(isNoted ? { gain_of_sensitivity: 'is noted' as const } : {}) }
   if (isRefusal(now)) {
     const { notches } = setUp.standardization
     const drifts = notches.map(({ id }) => ({ notch: id, amplitude: -1, angle_deg: 0, met: false }))
     return { passed: false, allowed, drifts, unread: now }
   }
-  const result = compareRecheck(setUp.standardization, now.standardization, allowed)
-  return { passed: result.passed, allowed, drifts: result.drifts.map(driftRow) }
+  const { passed, drifts, noise, reversed } = compareRecheck(setUp.standardization, now.standardization, allowed)
+  const places =
+    reversed.length === 0 ? {} : { reversed: reversed.map(([one, other]): [string, string] => [one, other]) }
+  return { passed, allowed, drifts: drifts.map(driftRow), noise, ...places }
 }
 
 const noAllowance = (): Refusal =>
@@ -163,10 +169,10 @@ export function recheckEntry(
   kept: Kept,
   { judged, setUp, since }: { readonly judged: Judged; readonly setUp: SetUp; readonly since: readonly string[] }
 ): Entry {
-  const { passed, drifts, allowed } = judged
-  const voids = passed ? [] : [...since]
+  const { unread: _, ...said } = judged
+  const voids = judged.passed ? [] : [...since]
   return context.entry(
-    { kind: 'recheck', recording: kept.sha256, standardization: setUp.name, passed, allowed, drifts, voids },
+    { kind: 'recheck', recording: kept.sha256, standardization: setUp.name, ...said, voids },
     { kind: 'recheck', ...basis(context.input.sheet as CheckedSheet, kept), setUp: setUp.name }
   )
 }

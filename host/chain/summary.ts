@@ -5,6 +5,7 @@ import {
   type PlaceState,
   type PlaceStateName,
   stateNames,
+  type VoidedScan,
   waits
 } from '@trueloop/job/record'
 
@@ -37,6 +38,21 @@ export interface JobSummary {
   readonly counts: readonly { readonly state: PlaceStateName; readonly count: number }[]
   readonly rechecks: readonly { readonly file: string; readonly passed: boolean; readonly voids: readonly string[] }[]
   readonly unjudged: readonly string[]
+  /** the list of the job against what was scanned of it */
+  readonly counted: { readonly listed: number; readonly scanned: number; readonly without: readonly string[] }
+  readonly redo: readonly {
+    readonly place: string
+    readonly files: readonly string[]
+    readonly why: readonly string[]
+  }[]
+  /** places that had left the hands on scans that are void since */
+  readonly nonconformances: readonly {
+    readonly place: string
+    readonly had: 'been closed' | 'been delivered'
+    readonly at: string
+    readonly why: readonly string[]
+    readonly examinedAgain: boolean
+  }[]
   readonly waiting: boolean
   readonly entries: number
   readonly head: string
@@ -55,11 +71,31 @@ export function summaryOf(state: JobState): JobSummary {
     counts: stateNames.map((name) => ({ state: name, count: places.filter((place) => place.state === name).length })),
     rechecks: state.rechecks.map(({ file, entry, voids }) => ({ file, passed: entry.passed, voids })),
     unjudged: state.unjudged.map(({ file }) => file),
-    waiting: places.some(isWaiting) || state.unjudged.length > 0,
+    counted: countedOf(state),
+    ...consequencesOf(state),
+    waiting: places.some(isWaiting) || state.unjudged.length > 0 || state.nonconformances.some((one) => !one.isMended),
     entries: state.count,
     head: state.head
   }
 }
+
+function countedOf({ places, recordings }: JobState): JobSummary['counted'] {
+  const kept = new Set(recordings.flatMap(({ of }) => ('name' in of ? [`${of.of} ${of.name}`] : [])))
+  const without = places.filter(({ place: { of, name } }) => !kept.has(`${of} ${name}`)).map(({ place }) => place.name)
+  return { listed: places.length, scanned: places.length - without.length, without }
+}
+
+const whyOf = (scans: readonly VoidedScan[]): readonly string[] => [...new Set(scans.map(({ why }) => why))]
+
+const consequencesOf = ({ redo, nonconformances }: JobState): Pick<JobSummary, 'redo' | 'nonconformances'> => ({
+  redo: redo.map(({ place, scans }) => ({
+    ...{ place: place.name, files: scans.map(({ file }) => file), why: whyOf(scans) }
+  })),
+  nonconformances: nonconformances.map(({ place, gone, scans, isMended }) => ({
+    ...{ place: place.name, at: gone.at.time, why: whyOf(scans), examinedAgain: isMended },
+    had: gone.kind === 'delivered' ? 'been delivered' : 'been closed'
+  }))
+})
 
 /** States in which nobody has to do anything more, once the set-up was checked. */
 const ended: readonly PlaceStateName[] = [

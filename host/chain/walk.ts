@@ -3,6 +3,7 @@ import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, pathText } from '@trueloop/job/plan'
 import { type Entry, type EntryOf, type EntryRow, preparationsIn } from '@trueloop/job/record'
 import { Ahead } from './ahead.ts'
+import { SetUpSoFar } from './barred.ts'
 import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
 import { examinationEntries, examinedId, examineOne, refusedExamination, type Work } from './examine.ts'
@@ -71,11 +72,13 @@ export class Walk {
   private pending: Kept[] = []
   private all: readonly Kept[] = []
   private readonly ahead: Ahead
+  private readonly soFar: SetUpSoFar
   private readonly prepared: (kept: Kept) => PreparedHole | undefined
 
   constructor(context: JobContext, wanted: Wanted, opening: readonly Entry[] = []) {
     this.context = context
     this.ahead = new Ahead(context.input)
+    this.soFar = new SetUpSoFar(context.input.sheet)
     this.prepared = preparedFor(context, preparationsIn(context.rows))
     this.opening = opening
     this.wanted = wanted
@@ -95,9 +98,11 @@ export class Walk {
 
   private step(kept: Kept): Promise<Refusal | undefined> {
     const { of } = kept.facts
+    this.soFar.meet(kept)
     if (of.of === 'reference') return this.reference(kept)
     if (of.of === 'recheck') return this.recheck(kept)
     this.since.push(kept.sha256)
+    if (this.setUp !== undefined) this.soFar.was('scan', kept.sha256, this.setUp.recording)
     return this.isWanted(of) ? this.scan(kept, of) : Promise.resolve(undefined)
   }
 
@@ -153,6 +158,7 @@ export class Walk {
     if (isRefusal(made)) return this.placed(made, kept)
     this.setUp = made
     this.since = []
+    this.soFar.was('reference', kept.sha256, kept.sha256)
     this.tell(kept, before !== undefined, { did: 'standardized', standardization: made.name })
     return undefined
   }
@@ -176,7 +182,7 @@ export class Walk {
     const row = this.context.row(recheckId(this.sheet, kept, setUp))
     if (row !== undefined) {
       const { passed } = JSON.parse(row.body) as EntryOf<'recheck'>
-      this.checked(passed)
+      this.checked(kept, passed)
       this.tell(kept, true, { did: 'recheck', passed })
       return undefined
     }
@@ -184,14 +190,15 @@ export class Walk {
     if (isRefusal(judged)) return this.placed(judged, kept)
     const no = await this.record([recheckEntry(this.context, kept, { judged, setUp, since: this.since })])
     if (no !== undefined) return no
-    this.checked(judged.passed)
+    this.checked(kept, judged.passed)
     const unread = judged.unread === undefined ? {} : { unread: judged.unread }
     this.tell(kept, false, { did: 'recheck', passed: judged.passed, ...unread })
     return undefined
   }
 
-  private checked(passed: boolean): void {
+  private checked({ sha256 }: Kept, passed: boolean): void {
     if (passed) this.since = []
+    if (this.setUp !== undefined) this.soFar.was(passed ? 'passed' : 'failed', sha256, this.setUp.recording)
   }
 
   private async scan(kept: Kept, subject: Subject): Promise<Refusal | undefined> {
@@ -258,8 +265,11 @@ export class Walk {
     const document = await this.context.input.archive.document(examination)
     if (isRefusal(document)) return document
     const { file } = kept.recording
-    const reasons = (JSON.parse(document.text) as Examination).refusals.map((one) => located(one, { file }))
-    this.tell(kept, before, { did: 'examined', examination, refusals, reasons })
+    const barred = this.soFar.barred()
+    const all = [...(JSON.parse(document.text) as Examination).refusals, ...(barred === undefined ? [] : [barred])]
+    const reasons = all.map((one) => located(one, { file }))
+    const codes = barred === undefined ? refusals : [...refusals, barred.code]
+    this.tell(kept, before, { did: 'examined', examination, refusals: codes, reasons })
     return undefined
   }
 }

@@ -6,6 +6,7 @@ import { checkPaper, checkStackUp } from './check/paper.ts'
 import { checkPeople } from './check/people.ts'
 import { checkPreparation } from './check/preparation.ts'
 import { checkReaming } from './check/reaming.ts'
+import { checkRechecks } from './check/rechecks.ts'
 import { checkFiles, firstIsReference, unknownSubjects } from './check/recordings.ts'
 import { checkDays, checkTimes } from './check/times.ts'
 import { checkHandFeed, checkHole, checkPitch, checkStandard } from './check/wall.ts'
@@ -23,6 +24,7 @@ export const checkSheet = (sheet: Sheet): readonly Refusal[] => [
   ...checkDays(sheet),
   ...checkTimes(sheet),
   ...checkFiles(sheet),
+  ...checkRechecks(sheet),
   ...('holes' in sheet ? checkHoles(sheet) : []),
   ...('tracks' in sheet ? checkTracks(sheet) : [])
 ]

@@ -30,6 +30,7 @@ export {
 export type { SheetReading } from './read.ts'
 export { sheetOf } from './read.ts'
 export { type PermittedSize, permittedSizeSchema, type ReamRules, reamRulesSchema } from './reaming.ts'
+export { type HappeningName, happeningNames, type RecheckRules } from './rechecking.ts'
 export {
   checkRow,
   type Due,

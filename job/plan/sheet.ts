@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { day, parameter, text } from './parameter.ts'
 import { preparationSchema } from './preparation.ts'
 import { responseRatioSchema, responseStudySchema } from './ratio/index.ts'
+import { happeningsSchema } from './rechecking.ts'
 import { demagnetizedSchema, holeStandardSchema, weldStandardSchema } from './standard.ts'
 import {
   confirmationSchema,
@@ -53,6 +54,12 @@ const takenAt = z.iso.datetime({ offset: true, local: true }).describe('When it 
 const recordingBase = {
   file: text('File of the recording, from the folder of the job sheet'),
   taken: takenAt.optional(),
+  examined_by: text('Who took it, where that is not the person who examines').optional(),
+  since: happeningsSchema.optional().describe('What was changed or happened since the recording before it'),
+  order: z
+    .literal('not sure')
+    .optional()
+    .describe('Where nobody is sure of its place in the list: only rechecks that can not have missed it then count'),
   columns: columnsSchema.optional(),
   equipment: equipmentChangeSchema.optional().describe('What differs from the equipment of the job for this recording')
 }

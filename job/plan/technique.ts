@@ -3,6 +3,7 @@ import { paperShape } from './paper.ts'
 import { day, parameter, text } from './parameter.ts'
 import { holeProbeSchema, oversizeSchema } from './preparation.ts'
 import { reamRulesSchema } from './reaming.ts'
+import { recheckAllowanceSchema, recheckRulesSchema } from './rechecking.ts'
 
 /**
  * The technique: the approved paper as the program knows it. An immutable document, named by the hash of its canonical
@@ -68,23 +69,6 @@ export const bandSchema = z
     })
   })
   .refine((band) => band.high > 1.5 * band.low, 'the upper corner must be above 1.5 times the lower')
-
-const recheckAllowanceSchema = z.strictObject({
-  amplitude: parameter({
-    unit: '1',
-    least: 0.01,
-    most: 0.5,
-    help: 'Largest drift of any notch amplitude, as a share',
-    why: 'the procedure states it; beyond a half nothing is checked'
-  }),
-  angle_deg: parameter({
-    unit: 'deg',
-    least: 0.5,
-    most: 30,
-    help: 'Largest drift of any notch angle',
-    why: 'the procedure states it'
-  })
-})
 
 /** Hand feed without an encoder: what the technique says of the strokes, so that depth can be told from joints and faces. */
 export const handFeedSchema = z
@@ -190,6 +174,7 @@ export const holeTechniqueSchema = z.strictObject({
     why: 'it belongs to metal, frequency and probe, so the procedure states it; where it does not, only three times the repeatability of that angle is asked for'
   }).optional(),
   recheck_allowance: recheckAllowanceSchema,
+  rechecks: recheckRulesSchema.optional(),
   reaming: reamRulesSchema.optional(),
   corner_zones_by: text('Which notches stand for the corners of the layers'),
   may_class_by_phase_and_shape: z.array(text('Cause that may be told by phase or shape')).max(40)
@@ -231,7 +216,8 @@ export const weldTechniqueSchema = z.strictObject({
     help: 'Least ratio of the alarm slot to the noise of the plate',
     why: 'three to one is common practice, no source'
   }),
-  recheck_allowance: recheckAllowanceSchema.optional()
+  recheck_allowance: recheckAllowanceSchema.optional(),
+  rechecks: recheckRulesSchema.optional()
 })
 
 export const loopTechniqueSchema = z.strictObject({

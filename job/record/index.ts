@@ -1,4 +1,5 @@
 export type { Block, Cell, Column, Fact, Tone } from './blocks.ts'
+export { type BracketRules, type Happening, openings, type Voided } from './brackets.ts'
 export { canonical } from './canonical.ts'
 export {
   append,
@@ -18,6 +19,7 @@ export { seenAsOf } from './decided.ts'
 export { type Difference, differences } from './differences.ts'
 export { entryId, parseEntry } from './entry.ts'
 export type { Adding, Appended } from './growing.ts'
+export { bracketRulesOf, type Circumstances, circumstancesBy } from './happenings.ts'
 export type { Fault } from './intact.ts'
 export { type JoinedIndication, joinScans, type ScanOfPlace } from './joined.ts'
 export type { Sighting, Unseen } from './joined-says.ts'
@@ -51,10 +53,13 @@ export { signatureOf, signedText, type Witness } from './signing.ts'
 export {
   type ExaminationState,
   type JobState,
+  type Nonconformance,
   type PlaceState,
   type PlaceStateName,
   type RecheckState,
-  stateNames
+  type Redo,
+  stateNames,
+  type VoidedScan
 } from './state.ts'
 export { type ChainEnd, type MethodDifference, type Verification, type VerifyPorts, verify } from './verify.ts'
 export { classOf, isDowngrade, isUndecided, waits } from './waiting.ts'

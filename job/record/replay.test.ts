@@ -296,6 +296,95 @@ describe('rechecks', () => {
   })
 })
 
+describe('what is said beside a recording', () => {
+  const told = (name: string, of: EntryOf<'recording-kept'>['of'], over: Partial<EntryOf<'recording-kept'>>) => ({
+    ...kept(name, of),
+    ...over
+  })
+  const hole = (name: string) => ({ of: 'hole' as const, name })
+  const voided = (over: Partial<EntryOf<'recording-kept'>>, rules: Partial<EntryOf<'job-opened'>> = {}) => {
+    const scans = [told('h1', hole('1'), over), examined('h1', '1', 'r', {})]
+    const entries = [{ ...opened('J', holes), ...rules }, ...reference(), ...scan('2'), ...scans, ...check('c', true)]
+    const [one] = replay(chainOfEntries('J', entries)).places
+    const standing = one?.examinations[0]?.standing
+    return standing?.standing === 'voided' ? standing.why : standing?.standing
+  }
+  const equipment = {
+    ...{ instrument: 'I', probe: 'P', cable: 'C', drive: 'unknown', gain: 'unknown', filters: 'unknown' },
+    entered_by: 'A'
+  }
+
+  it('asks for a recheck, as far as the technique does', () => {
+    expect(voided({})).toBe('certain')
+    expect(voided({ since: ['tape'] })).toBe('scanned after a change of tape without a recheck')
+    expect(voided({ since: ['tape'] }, { rechecks: { after: ['drop'] } })).toBe('certain')
+    expect(voided({ since: ['drop'] }, { rechecks: { after: ['drop'] } })).toBe(
+      'scanned after a drop without a recheck'
+    )
+  })
+
+  it('is seen where another person took it, or another part was used', () => {
+    expect(voided({ examinedBy: 'Somebody' })).toBe('scanned after a change of person without a recheck')
+    expect(voided({ equipment: { cable: 'D' } }, { equipment })).toBe(
+      'scanned after a change of cable without a recheck'
+    )
+    expect(voided({ equipment: { cable: 'D' } })).toBe('certain')
+    expect(voided({ equipment: { cable: 'unknown' } }, { equipment })).toBe('certain')
+  })
+
+  it('counts for the next scan where nobody judged the recording it was said of', () => {
+    const tape = told('x', { of: 'recheck' }, { since: ['tape'] })
+    const state = stateOf(reference(), [tape], scan('1'), check('c', true))
+    expect(state.places[0]?.examinations[0]?.standing).toMatchObject({ standing: 'voided' })
+  })
+
+  it('with an interval needs its time', () => {
+    expect(voided({}, { rechecks: { interval_min: 60 } })).toBe(
+      'nobody knows how long after a good recheck it was scanned'
+    )
+  })
+})
+
+describe('what a recheck that failed leaves to be done', () => {
+  const clean = [reference(), scan('1'), scan('2')] as const
+  const closing: Entry = {
+    ...{ kind: 'place-closed', version: 1, ...head(), signed: false, subject: { of: 'hole', name: '1' } }
+  }
+  const names = ({ redo }: JobState) => redo.map(({ place, scans }) => [place.name, scans.map(({ file }) => file)])
+
+  it('is a list of places, until they are scanned again', () => {
+    const failed = [...clean, check('c', false)]
+    expect(names(stateOf(...failed))).toEqual([
+      ['1', ['h1.csv']],
+      ['2', ['h2.csv']]
+    ])
+    const again = [reference('s'), scan('1', {}, 's', 'h1b'), check('d', true, 's')]
+    expect(names(stateOf(...failed, ...again))).toEqual([['2', ['h2.csv']]])
+  })
+
+  it('names places that had been closed on what is void now, and whether they were mended', () => {
+    const corrected = (): Entry => ({
+      ...{
+        kind: 'corrected',
+        version: 1,
+        ...head(),
+        corrects: 'h1 kept',
+        reason: 'the tape had been changed before it'
+      },
+      becomes: { ...kept('h1', { of: 'hole', name: '1' }), id: 'h1 kept', since: ['tape'] } as never
+    })
+    const first = { ...kept('h1', { of: 'hole', name: '1' }), id: 'h1 kept' }
+    const before = [reference(), [first, examined('h1', '1', 'r', {})], check('c', true), [closing]]
+    expect(stateOf(...before).places[0]?.closed).toBeDefined()
+    expect(stateOf(...before).nonconformances).toEqual([])
+    const state = stateOf(...before, [corrected()], [examined('h1', '1', 'r', {})])
+    expect(state.places[0]?.closed).toBeUndefined()
+    expect(state.nonconformances).toMatchObject([
+      { place: { name: '1' }, gone: { id: closing.id }, isMended: false, scans: [{ file: 'h1.csv' }] }
+    ])
+  })
+})
+
 describe('corrections', () => {
   const correct = (corrects: string, becomes: 'withdrawn' | Entry): Entry => ({
     ...{ kind: 'corrected', version: 1, corrects, reason: 'wrong hole' },

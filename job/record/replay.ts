@@ -1,14 +1,15 @@
-import type { Happening, Standing } from './brackets.ts'
+import type { Standing } from './brackets.ts'
 import { closingKinds, openReasons } from './closing.ts'
 import { type Holding, holding, ofKind } from './corrections.ts'
 import { type Decisions, decisionsBySubject } from './decided.ts'
-import { happeningsOf } from './happenings.ts'
+import { bracketRulesOf, happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { contradictionsOf, keptOtherwise } from './merging/contradictions.ts'
-import { type Order, orderOf } from './merging/order.ts'
+import { type Order, orderOf, pastOf } from './merging/order.ts'
 import { standingsApart } from './merging/standings.ts'
 import { placeState } from './place.ts'
 import { preparationsBySubject } from './preparing.ts'
+import { nonconformancesOf, redoOf } from './redo.ts'
 import { beginning, type EntryRow } from './row.ts'
 import type { DecisionEntry, ExaminationState, JobState, PlaceState, RecheckState } from './state.ts'
 
@@ -21,8 +22,9 @@ export function replay(rows: readonly EntryRow[]): JobState {
   const all = holding(rows, order)
   const [opened] = ofKind(all, 'job-opened')
   if (opened === undefined) throw new Error('a record that does not begin with the opening of its job')
-  const standings = standingsByRecording(happeningsOf(all), all, order)
+  const standings = standingsByRecording(all, order)
   const examinations = examinationsOf(all, standings)
+  const places = placesOf({ opened, examinations, all, order })
   return {
     opened,
     ...techniqueOf(all),
@@ -32,7 +34,9 @@ export function replay(rows: readonly EntryRow[]): JobState {
     standardizations: ofKind(all, 'standardized'),
     rechecks: rechecksOf(all, standings),
     unjudged: ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !isJudged(all, kept.sha256)),
-    places: placesOf({ opened, examinations, all, order }),
+    places,
+    redo: redoOf(places),
+    nonconformances: nonconformancesOf(places, all, (seq) => standingsIn(pastOf(rows, seq))),
     entries: rows.map(entryLine),
     corrections: ofKind(all, 'corrected'),
     decisions: decisionsOf(all),
@@ -186,12 +190,20 @@ const noSetUp = { standing: 'no set-up to check' } as const
 
 type Standings = ReadonlyMap<string, Standing>
 
-function standingsByRecording(happenings: readonly Happening[], all: readonly Holding[], order: Order): Standings {
+const standingsIn = (rows: readonly EntryRow[]): Standings => {
+  const order = orderOf(rows)
+  return standingsByRecording(holding(rows, order), order)
+}
+
+function standingsByRecording(all: readonly Holding[], order: Order): Standings {
   const places = new Map(
     all.flatMap(({ seq, entry }) => (entry.kind === 'recording-kept' ? [[entry.sha256, seq]] : []))
   )
   const placeOf = (recording: string) => places.get(recording) ?? -1
-  const standings = standingsApart(happenings, { placeOf, order, doubtful: keptOtherwise(all, order) })
+  const [opened] = ofKind(all, 'job-opened')
+  const happenings = happeningsOf(all, order)
+  const rules = opened === undefined ? {} : bracketRulesOf(opened)
+  const standings = standingsApart(happenings, { placeOf, order, doubtful: keptOtherwise(all, order), rules })
   return new Map(
     happenings.flatMap(({ recording }, at) => {
       const standing = standings[at]
@@ -229,6 +241,5 @@ export function voidsOf(
   const order = orderOf(rows)
   const all = holding(rows, order)
   const check = { kind: 'recheck', passed: false, ...failed } as EntryOf<'recheck'>
-  const happenings = happeningsOf([...all, { seq: rows.length, entry: check }])
-  return voidedBy(standingsByRecording(happenings, all, order), failed.recording)
+  return voidedBy(standingsByRecording([...all, { seq: rows.length, entry: check }], order), failed.recording)
 }

@@ -83,6 +83,30 @@ export interface RecheckState {
   readonly voids: readonly string[]
 }
 
+/** A scan that counts for nothing, and why. */
+export interface VoidedScan {
+  readonly file: string
+  readonly recording: string
+  readonly why: string
+}
+
+/** A place that has to be scanned again because scans of it are void. */
+export interface Redo {
+  readonly place: Place
+  readonly scans: readonly VoidedScan[]
+  /** indications that were found in them stay open */
+  readonly open: number
+}
+
+/** A place that was closed or delivered on scans that count for nothing since. */
+export interface Nonconformance {
+  readonly place: Place
+  readonly gone: EntryOf<'place-closed' | 'delivered'>
+  readonly scans: readonly VoidedScan[]
+  /** examined again in every zone, with nothing of the void scans open */
+  readonly isMended: boolean
+}
+
 export interface EntryLine {
   readonly seq: number
   readonly kind: string
@@ -115,6 +139,10 @@ export interface JobState {
   /** recordings of rechecks and references that nobody has judged: they are no good checks */
   readonly unjudged: readonly EntryOf<'recording-kept'>[]
   readonly places: readonly PlaceState[]
+  /** places to be scanned again because scans of them are void */
+  readonly redo: readonly Redo[]
+  /** places that were closed or delivered on scans that are void since */
+  readonly nonconformances: readonly Nonconformance[]
   /** every entry in its place, for the list at the end of a report */
   readonly entries: readonly EntryLine[]
   readonly corrections: readonly EntryOf<'corrected'>[]

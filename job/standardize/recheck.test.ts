@@ -130,4 +130,39 @@ describe('the verdict', () => {
       expect(angle_rad).toBeCloseTo(0, 12)
     }
   })
+
+  it('passes an answer that is too strong only where the technique merely notes a gain of sensitivity', () => {
+    const now = with_([reading('A', { x: 0, y: 2.6 }), reading('B', { x: 0, y: 1.3 })])
+    expect(compareRecheck(then, now, allowance).passed).toBe(false)
+    const noted = { ...allowance, gain_of_sensitivity: 'is noted' as const }
+    expect(compareRecheck(then, now, noted)).toMatchObject({ passed: true, drifts: [{ verdict: 'met' }, {}] })
+    expect(compareRecheck(now, then, noted).passed).toBe(false)
+  })
+
+  it('fails where two notches have changed places, though neither has moved too far', () => {
+    const near = with_([reading('A', { x: 0, y: 1.04 }), reading('B', { x: 0, y: 1 })])
+    const crossed = [reading('A', { x: 0, y: 0.98 }), reading('B', { x: 0, y: 1.05 })]
+    const result = compareRecheck(near, with_(crossed), allowance)
+    expect(result.drifts.map(({ verdict }) => verdict)).toEqual(['met', 'met'])
+    expect(result).toMatchObject({ passed: false, reversed: [['A', 'B']] })
+  })
+
+  it('leaves the order open where the noise explains it', () => {
+    const noisy = (a: number, b: number) =>
+      with_([reading('A', { x: 0, y: a }, 0.03), reading('B', { x: 0, y: b }, 0.03)])
+    // 2 · 0.03 · √2 is more than the differences of 0.04 and 0.07
+    expect(compareRecheck(noisy(1.04, 1), noisy(0.98, 1.05), allowance).reversed).toEqual([])
+  })
+
+  it('fails by the noise of the wall where the technique allows it no such growth, in the plane of the first', () => {
+    const louder = { ...then, noise: { ...then.noise, matched: 1.3 * then.noise.matched } }
+    expect(compareRecheck(then, louder, allowance)).toMatchObject({ passed: true, noise: { met: true } })
+    const result = compareRecheck(then, louder, { ...allowance, noise: 0.25 })
+    expect(result).toMatchObject({ passed: false, noise: { met: false } })
+    expect(result.noise.growth).toBeCloseTo(0.3, 12)
+    // the same noise, written down by a standardization that multiplies by 1.3
+    const scaled = { ...with_([reading('A', { x: 0, y: 2.6 }), reading('B', { x: 0, y: 1.3 })], { x: 1.3, y: 0 }) }
+    const same = { ...scaled, noise: louder.noise }
+    expect(compareRecheck(then, same, { ...allowance, noise: 0.25 }).noise.growth).toBeCloseTo(0, 12)
+  })
 })

@@ -1,5 +1,5 @@
 import { atan2 } from '@trueloop/ground/numerics'
-import type { HoleTechnique } from '../plan/index.ts'
+import type { HoleTechnique, RecheckRules } from '../plan/index.ts'
 import { lineAngle } from './notches.ts'
 import type { NotchReading, Standardization } from './standardization.ts'
 
@@ -14,23 +14,31 @@ export interface Drift {
   readonly verdict: 'met' | 'exceeded' | 'not resolved'
 }
 
+/** How far the set-up may have moved, and whether it may answer more strongly than that. */
+export type RecheckAllowance = HoleTechnique['recheck_allowance'] & Partial<Pick<RecheckRules, 'gain_of_sensitivity'>>
+
 export interface RecheckResult {
   readonly passed: boolean
   readonly drifts: readonly Drift[]
+  /** noise of the wall now over then, less 1; in the units of the first */
+  readonly noise: { readonly growth: number; readonly met: boolean }
+  /** pairs of notches of which the one that answered less now surely answers more */
+  readonly reversed: readonly (readonly [string, string])[]
 }
 
 const DEG = 0.017453292519943295
 
 /**
  * Compares a recheck with the standardization it checks: amplitude and angle of every notch, by the fitted shape over the
- * notch's own revolutions, both in the plane of the first. It fails when the allowance is exceeded at any notch by more
- * than what the noise of the two scans explains (twice the standard uncertainty), when a notch is gone, and when the
- * alarm notch itself can't be resolved.
+ * notch's own revolutions, both in the plane of the first; the order of the notches by their answers; the noise of the
+ * wall. It fails when the allowance is exceeded at any notch by more than what the noise of the two scans explains (twice
+ * the standard uncertainty), when a notch is gone, when the alarm notch itself can't be resolved, when two notches have
+ * surely changed places, and when the noise has grown by more than the technique allows, where it says so.
  */
 export function compareRecheck(
   start: Standardization,
   now: Standardization,
-  allowance: HoleTechnique['recheck_allowance']
+  allowance: RecheckAllowance
 ): RecheckResult {
   const gain = hypotenuse(start.turn.x, start.turn.y) / hypotenuse(now.turn.x, now.turn.y)
   const turned = start.rotation.angle_rad - now.rotation.angle_rad
@@ -40,7 +48,29 @@ export function compareRecheck(
   })
   const failed = (drift: Drift) =>
     drift.verdict === 'exceeded' || (drift.verdict === 'not resolved' && drift.notch === start.named)
-  return { passed: !drifts.some(failed), drifts }
+  const growth = (gain * now.noise.matched) / start.noise.matched - 1
+  const noise = { growth, met: allowance.noise === undefined || growth <= allowance.noise }
+  const reversed = reversedPairs(start, now)
+  return { passed: noise.met && reversed.length === 0 && !drifts.some(failed), drifts, noise, reversed }
+}
+
+/** A difference between two answers that twice its noise does not explain has a sign. */
+function signOf(a: NotchReading, b: NotchReading): -1 | 0 | 1 {
+  const [one, other] = [polar(a), polar(b)]
+  const difference = one.size - other.size
+  if (Math.abs(difference) <= 2 * hypotenuse(one.along, other.along)) return 0
+  return difference < 0 ? -1 : 1
+}
+
+function reversedPairs(start: Standardization, now: Standardization): RecheckResult['reversed'] {
+  const again = new Map(now.notches.map((notch) => [notch.id, notch]))
+  return start.notches.flatMap((one, at) =>
+    start.notches.slice(at + 1).flatMap((other): readonly (readonly [string, string])[] => {
+      const [oneNow, otherNow] = [again.get(one.id), again.get(other.id)]
+      if (oneNow === undefined || otherNow === undefined) return []
+      return signOf(one, other) * signOf(oneNow, otherNow) < 0 ? [[one.id, other.id]] : []
+    })
+  )
 }
 
 const gone = (then: NotchReading): Drift => ({
@@ -55,7 +85,7 @@ const gone = (then: NotchReading): Drift => ({
 interface Frame {
   readonly gain: number
   readonly turned: number
-  readonly allowance: HoleTechnique['recheck_allowance']
+  readonly allowance: RecheckAllowance
 }
 
 function driftOf(then: NotchReading, again: NotchReading, { gain, turned, allowance }: Frame): Drift {
@@ -66,10 +96,11 @@ function driftOf(then: NotchReading, again: NotchReading, { gain, turned, allowa
   const angle_rad = lineAngle(b.angle - turned, a.angle)
   const amplitudeUncertainty = 2 * ratio * hypotenuse(a.along / a.size, b.along / b.size)
   const angleUncertainty_rad = 2 * hypotenuse(a.across / a.size, b.across / b.size)
-  const over = Math.abs(amplitude) > allowance.amplitude || angle_rad > allowance.angle_deg * DEG
+  // where the technique only notes a gain of sensitivity, no answer is too strong
+  const moved = allowance.gain_of_sensitivity === 'is noted' ? -amplitude : Math.abs(amplitude)
+  const over = moved > allowance.amplitude || angle_rad > allowance.angle_deg * DEG
   const surely =
-    Math.abs(amplitude) > allowance.amplitude + amplitudeUncertainty ||
-    angle_rad > allowance.angle_deg * DEG + angleUncertainty_rad
+    moved > allowance.amplitude + amplitudeUncertainty || angle_rad > allowance.angle_deg * DEG + angleUncertainty_rad
   const verdict = surely ? 'exceeded' : over ? 'not resolved' : 'met'
   return { notch: then.id, amplitude, amplitudeUncertainty, angle_rad, angleUncertainty_rad, verdict }
 }

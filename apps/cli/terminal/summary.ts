@@ -46,11 +46,25 @@ export const summaryText = (summary: JobSummary): readonly string[] => [
     .filter(({ count }) => count > 0)
     .map(({ state, count }) => `${count} ${state}`)
     .join('; '),
+  ...countedText(summary),
   ...inPart(summary),
   ...summary.rechecks.map(recheckLine),
   ...summary.unjudged.map((file) => `${file}: a check of the set-up that nobody has judged`),
+  ...summary.redo.map(
+    ({ place, files, why }) => `TO BE SCANNED AGAIN: ${place} (${files.join(', ')}): ${why.join('; ')}`
+  ),
+  ...summary.nonconformances.map(nonconformanceLine),
   `record: ${summary.entries} entries, head ${summary.head}`
 ]
+
+function countedText({ counted: { listed, scanned, without } }: JobSummary): readonly string[] {
+  if (without.length === 0) return [`scanned: all ${listed} on the list`]
+  const some = without.slice(0, 12).join(', ')
+  return [`scanned: ${scanned} of ${listed} on the list; no scan of ${some}${without.length > 12 ? ', …' : ''}`]
+}
+
+const nonconformanceLine = (one: JobSummary['nonconformances'][number]): string =>
+  `NONCONFORMANCE: ${one.place} had ${one.had} (${one.at}) on scans that are void since: ${one.why.join('; ')}; ${one.examinedAgain ? 'examined again' : 'NOT examined again'}`
 
 const unknownSetUp = ({ setUpUnknown }: JobSummary): readonly string[] =>
   setUpUnknown.length === 0 ? [] : [`set-up NOT KNOWN: ${setUpUnknown.join(', ')}; sizes and proposals are withheld`]

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { happeningNames } from '../../plan/index.ts'
 import { equipmentSchema, hashSchema, headSchema, personSchema, signedSchema } from './parts.ts'
 
 /** The facts of the job sheet with which a job begins. */
@@ -22,6 +23,10 @@ export const jobOpened = z.strictObject({
   signing: z.literal('required').optional(),
   /** what another person has to look at before a place is closed, by the technique */
   secondLook: z.enum(['every place', 'what was found']).optional(),
+  /** when the set-up has to be checked again, by the technique; without `after` everything that can happen asks for it */
+  rechecks: z
+    .strictObject({ interval_min: z.number().optional(), after: z.array(z.enum(happeningNames)).optional() })
+    .optional(),
   /** what is to be examined, in the order of the sheet: a list to count against */
   places: z
     .array(

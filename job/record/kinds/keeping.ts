@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { happeningNames } from '../../plan/index.ts'
 import { equipmentSchema, hashSchema, headSchema, momentSchema, subjectSchema } from './parts.ts'
 
 /** An immutable document, named by the hash of its canonical JSON, now belongs to the job. */
@@ -37,6 +38,12 @@ export const recordingKept = z.strictObject({
   columnsKnown: z.enum(['job sheet', 'guessed and confirmed', 'certain from the file']).optional(),
   rate_Hz: z.number().positive().optional(),
   taken: momentSchema.optional(),
+  /** who took it, where that is not the person who examines */
+  examinedBy: z.string().min(1).optional(),
+  /** what was changed or happened since the recording before it, as a person has said */
+  since: z.array(z.enum(happeningNames)).min(1).optional(),
+  /** its place among the recordings is not sure: it may have been taken before or after any of them */
+  order: z.literal('not sure').optional(),
   /** what of the equipment differs from that of the job */
   equipment: equipmentSchema.partial().optional(),
   /** what this scan is to confirm: the content of an earlier scan of the place, or an indication of the scan before it */

@@ -28,8 +28,21 @@ export const recheck = z.strictObject({
   recording: hashSchema,
   standardization: hashSchema,
   passed: z.boolean(),
-  allowed: z.strictObject({ amplitude: z.number(), angle_deg: z.number() }),
+  allowed: z.strictObject({
+    amplitude: z.number(),
+    angle_deg: z.number(),
+    noise: z.number().optional(),
+    /** absent: a notch that answers more strongly than allowed fails too */
+    gain_of_sensitivity: z.literal('is noted').optional()
+  }),
   drifts: z.array(driftSchema).min(1),
+  /** noise of the wall of the standard now over then, less 1; absent where the recheck could not be read */
+  noise: z.strictObject({ growth: z.number(), met: z.boolean() }).optional(),
+  /** pairs of notches of which the weaker has become the stronger */
+  reversed: z
+    .array(z.tuple([z.string(), z.string()]))
+    .min(1)
+    .optional(),
   voids: z.array(hashSchema)
 })
 

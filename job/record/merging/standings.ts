@@ -1,4 +1,4 @@
-import { type Happening, type Standing, standingsOf } from '../brackets.ts'
+import { type BracketRules, type Happening, type Standing, standingsOf, type Voided } from '../brackets.ts'
 import type { Order } from './order.ts'
 
 /** What the standing of scans needs of the record beside what happened. */
@@ -8,9 +8,8 @@ export interface Placing {
   readonly order: Order
   /** recordings whose facts are not sure */
   readonly doubtful: ReadonlySet<string>
+  readonly rules: BracketRules
 }
-
-type Voided = Extract<Standing, { readonly standing: 'voided' }>
 
 /**
  * How every scan stands where two devices worked apart. A check by one device speaks for the other's scans only where both
@@ -18,7 +17,7 @@ type Voided = Extract<Standing, { readonly standing: 'voided' }>
  * been scanned on its wrong side. A good one closes only what is known to lie before it.
  */
 export function standingsApart(happenings: readonly Happening[], placing: Placing): readonly (Standing | undefined)[] {
-  if (placing.order.isPlain) return standingsOf(happenings)
+  if (placing.order.isPlain) return standingsOf(happenings, placing.rules)
   return happenings.map((one) => (one.what === 'scan' ? standingOf(one, happenings, placing) : undefined))
 }
 
@@ -28,8 +27,8 @@ function standingOf(scan: Happening, happenings: readonly Happening[], placing: 
   const failed = concerning.find((one) => one.what === 'failed' && !isKnown(one, scan, placing))
   if (failed !== undefined) return besideFailure(failed)
   const known = concerning.filter((one) => one === scan || isKnown(one, scan, placing))
-  const voided = failureViews(known, placing).flatMap((view) => inView(scan, view).filter(isVoided))
-  return worst([...voided, ...viewsOf(known, placing).flatMap((view) => inView(scan, view))])
+  const voided = failureViews(known, placing).flatMap((view) => inView(scan, view, placing).filter(isVoided))
+  return worst([...voided, ...viewsOf(known, placing).flatMap((view) => inView(scan, view, placing))])
 }
 
 const isVoided = ({ standing }: Standing): boolean => standing === 'voided'
@@ -41,9 +40,9 @@ const besideFailure = ({ recording }: Happening): Voided => ({
   why: 'a recheck failed on another device, and nobody knows on which side of it this was scanned'
 })
 
-const inView = (scan: Happening, view: readonly Happening[]): readonly Standing[] => {
+const inView = (scan: Happening, view: readonly Happening[], { rules }: Placing): readonly Standing[] => {
   const at = view.indexOf(scan)
-  const standing = at < 0 ? undefined : standingsOf(view)[at]
+  const standing = at < 0 ? undefined : standingsOf(view, rules)[at]
   return standing === undefined ? [] : [standing]
 }
 

@@ -1,7 +1,11 @@
-import { cells, paragraph, tableOr } from '../blocks.ts'
+import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
+import { gapsIn } from '../gaps.ts'
 import type { EntryOf } from '../kinds.ts'
 import { moment } from '../print.ts'
 import type { Section } from '../report-input.ts'
+import type { JobState } from '../state.ts'
+
+type Kept = EntryOf<'recording-kept'>
 
 /** The originals, unchanged, under the hash of their bytes: any tool that computes SHA-256 can check them. */
 export const recordings: Section = {
@@ -16,17 +20,38 @@ export const recordings: Section = {
           { label: 'Recording' },
           { label: 'Of' },
           { label: 'Time' },
+          { label: 'Taken by' },
+          { label: 'Since the one before' },
           { label: 'Bytes', figures: true },
           { label: 'SHA-256' }
         ],
         rows: state.recordings.map((one, at) => [
           ...cells(String(at + 1), one.file, ofText(one)),
-          ...cells(one.taken === undefined ? 'not stated' : moment(one.taken), String(one.bytes), one.sha256)
+          ...cells(one.taken === undefined ? 'not stated' : moment(one.taken), personOf(one, state), sinceText(one)),
+          ...cells(String(one.bytes), one.sha256)
         ])
       },
       'No recording is kept.'
-    )
+    ),
+    ...gaps(state)
   ]
 }
 
-const ofText = ({ of }: EntryOf<'recording-kept'>): string => ('name' in of ? `${of.of} ${of.name}` : of.of)
+const personOf = ({ examinedBy }: Kept, { opened }: JobState): string => examinedBy ?? opened.examinedBy
+
+const sinceText = ({ since = [], order }: Kept): string =>
+  [...since, ...(order === undefined ? [] : ['order not sure'])].join(', ') || 'nothing stated'
+
+/** Numbers that are not there between those that are: something may have been taken and not kept. */
+function gaps({ recordings, places }: JobState): readonly Block[] {
+  const files = gapsIn(recordings.map(({ file }) => file.replace(/\.[^.]*$/, '')))
+  const names = gapsIn(places.map(({ place }) => place.name))
+  const said = (what: string, missing: readonly string[]) =>
+    missing.length === 0 ? [] : [paragraph(`${what} ${missing.join(', ')}.`)]
+  return [
+    ...said('In the numbers of the recordings there are missing:', files),
+    ...said('In the numbers of the places there are missing:', names)
+  ]
+}
+
+const ofText = ({ of }: Kept): string => ('name' in of ? `${of.of} ${of.name}` : of.of)
