@@ -24,21 +24,27 @@ export function standingsApart(happenings: readonly Happening[], placing: Placin
 function standingOf(scan: Happening, happenings: readonly Happening[], placing: Placing): Standing {
   if (placing.doubtful.has(scan.recording)) return keptTwice
   const concerning = happenings.filter((one) => concerns(one, scan, placing))
-  const failed = concerning.find((one) => one.what === 'failed' && !isKnown(one, scan, placing))
-  if (failed !== undefined) return besideFailure(failed)
+  const beside = concerning.find((one) => endangers(one) && !isKnown(one, scan, placing))
+  if (beside !== undefined) return besideTrouble(beside)
   const known = concerning.filter((one) => one === scan || isKnown(one, scan, placing))
-  const voided = failureViews(known, placing).flatMap((view) => inView(scan, view, placing).filter(isVoided))
-  return worst([...voided, ...viewsOf(known, placing).flatMap((view) => inView(scan, view, placing))])
+  const views = [...earlyViews(known, placing), known]
+  return worst(views.flatMap((view) => inView(scan, view, placing)))
 }
+
+/** What may take from a scan that it counts, wherever it lies in the order. */
+const endangers = ({ what, since }: Happening): boolean => what === 'failed' || since !== undefined
 
 const isVoided = ({ standing }: Standing): boolean => standing === 'voided'
 
 const keptTwice: Voided = { standing: 'voided', why: 'two devices kept this recording with other facts' }
 
-const besideFailure = ({ recording }: Happening): Voided => ({
-  ...{ standing: 'voided', by: recording },
-  why: 'a recheck failed on another device, and nobody knows on which side of it this was scanned'
-})
+const besideTrouble = ({ recording, what }: Happening): Voided => {
+  const why = what === 'failed' ? 'a recheck failed' : 'something was changed'
+  return {
+    ...{ standing: 'voided', why: `${why} on another device, and nobody knows on which side of it this was scanned` },
+    ...(what === 'failed' ? { by: recording } : {})
+  }
+}
 
 const inView = (scan: Happening, view: readonly Happening[], { rules }: Placing): readonly Standing[] => {
   const at = view.indexOf(scan)
@@ -46,29 +52,17 @@ const inView = (scan: Happening, view: readonly Happening[], { rules }: Placing)
   return standing === undefined ? [] : [standing]
 }
 
-/** As each device had it: what one of them did, with what is known to lie before and after all of that. */
-function viewsOf(happenings: readonly Happening[], placing: Placing): readonly (readonly Happening[])[] {
-  const laneOf = ({ recording }: Happening) => placing.order.laneOf(placing.placeOf(recording))
-  const lanes = new Set(happenings.map(laneOf))
-  return [...lanes].map((lane) => {
-    const own = happenings.filter((one) => laneOf(one) === lane)
-    return happenings.filter((one) => laneOf(one) === lane || own.every((each) => isKnown(one, each, placing)))
+/** Every failure and change as early as it can have been: only what is known to lie before it, before it. */
+const earlyViews = (happenings: readonly Happening[], { order, placeOf }: Placing) =>
+  happenings.filter(endangers).map((trouble) => {
+    const others = happenings.filter((one) => one !== trouble)
+    const isBefore = (one: Happening) => order.isBefore(placeOf(one.recording), placeOf(trouble.recording))
+    return [...others.filter(isBefore), trouble, ...others.filter((one) => !isBefore(one))]
   })
-}
 
-/** Every failure as early as it can have been: only what is known to lie before it, before it. */
-const failureViews = (happenings: readonly Happening[], { order, placeOf }: Placing) =>
-  happenings
-    .filter(({ what }) => what === 'failed')
-    .map((failed) => {
-      const others = happenings.filter((one) => one !== failed)
-      const isBefore = (one: Happening) => order.isBefore(placeOf(one.recording), placeOf(failed.recording))
-      return [...others.filter(isBefore), failed, ...others.filter((one) => !isBefore(one))]
-    })
-
-/** What failed for one device failed; what one of them has closed is closed. */
+/** Voided in one order is voided; only what is closed in all of them is closed. */
 function worst(all: readonly Standing[]): Standing {
-  const found = all.find(isVoided) ?? all.find(({ standing }) => standing === 'certain')
+  const found = all.find(isVoided) ?? all.find(({ standing }) => standing === 'provisional')
   return found ?? all[0] ?? { standing: 'provisional', why: 'no good recheck after it' }
 }
 
