@@ -1,11 +1,11 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, type Sheet } from '@trueloop/job/plan'
-import { type EntryOf, type EntryRow, type JobState, pastOf, preparationsIn, replay } from '@trueloop/job/record'
+import { type EntryOf, type EntryRow, type JobState, pastOf, replay } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { examineOne, refusedExamination, type Work } from './examine.ts'
 import { columnsFromEntry } from './keep.ts'
-import { preparedIn } from './preparing.ts'
+import { placesFor, preparedIn } from './preparing.ts'
 import { prepare } from './reading.ts'
 import { setUpOf } from './standardize.ts'
 
@@ -25,7 +25,7 @@ export async function reexamine(
   const before = at < 0 ? rows : pastOf(rows, at)
   const known = await workFrom(archive, replay(before), examined)
   if (isRefusal(known)) return known
-  const prepared = preparedIn(preparationsIn(before), examined)
+  const prepared = preparedIn(placesFor(before), examined)
   const work = prepared === undefined ? known : { ...known, prepared }
   const found = await examineOne(work, {})
   return isRefusal(found) ? refusedExamination(work, found) : found

@@ -2,7 +2,16 @@ import { stat } from 'node:fs/promises'
 import { resolve } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { type Hole, measuredOf, type Preparation, pathText } from '@trueloop/job/plan'
-import { canonical, type Entry, type EntryOf, type PreparationFor, preparationsIn } from '@trueloop/job/record'
+import {
+  type CutFor,
+  canonical,
+  cutsIn,
+  type Entry,
+  type EntryOf,
+  type EntryRow,
+  type PreparationFor,
+  preparationsIn
+} from '@trueloop/job/record'
 import { refuse } from './codes.ts'
 import type { ChainInput, JobContext } from './context.ts'
 import type { Kept } from './keep.ts'
@@ -14,7 +23,10 @@ type Prepared = EntryOf<'place-prepared'>
 type Facts = Omit<Prepared, 'id' | 'at' | 'by' | 'version' | 'kind'>
 
 /** What an examination is told of a preparation: all but the photo. */
-export type PreparedHole = Omit<Preparation, 'photo'>
+export type PreparedHole = Omit<Preparation, 'photo'> & {
+  /** the size it was cut to last, where it was */
+  readonly cut_mm?: number
+}
 
 /**
  * Entries that bring the record up to the preparations of the sheet. One that has changed is a new entry, which counts for
@@ -107,10 +119,23 @@ const noPhoto = (photo: string, why: string): Refusal =>
     remedy: 'correct the name, or leave the photo out'
   })
 
-/** The hole as it was for a scan. */
+/** The hole as it was for a scan: of the size that it was cut to, where it was. */
 export function holeAs({ preparation: _latest, ...hole }: Hole, prepared: PreparedHole | undefined): Hole {
-  return prepared === undefined ? hole : { ...hole, preparation: prepared }
+  if (prepared === undefined) return hole
+  const { cut_mm, ...preparation } = prepared
+  return { ...hole, ...(cut_mm === undefined ? {} : { diameter_mm: cut_mm }), preparation }
 }
+
+/** How the record has places for a recording: prepared, and cut. */
+export interface PlacesFor {
+  readonly prepared: PreparationFor
+  readonly cut: CutFor
+}
+
+export const placesFor = (rows: readonly EntryRow[]): PlacesFor => ({
+  prepared: preparationsIn(rows),
+  cut: cutsIn(rows)
+})
 
 /**
  * The preparation that holds for a recording: of one that the record has, the one in force when it was kept (for one kept
@@ -118,21 +143,24 @@ export function holeAs({ preparation: _latest, ...hole }: Hole, prepared: Prepar
  */
 export function preparedFor(
   { input, recorded }: JobContext,
-  of: PreparationFor
+  places: PlacesFor
 ): (kept: Kept) => PreparedHole | undefined {
   const { sheet } = input
   const named = new Map('holes' in sheet ? sheet.holes.map((hole) => [hole.id, hole.preparation]) : [])
   return ({ sha256, facts }) => {
     if (facts.of.of !== 'hole') return undefined
-    const inRecord = of(facts.of, sha256)
+    const inRecord = places.prepared(facts.of, sha256)
     const inSheet = named.get(facts.of.name)
     const holds = recorded.has(sha256) ? (inRecord ?? inSheet) : (inSheet ?? inRecord)
-    return holds === undefined ? undefined : plain(holds)
+    return holds === undefined ? undefined : withCut(plain(holds), places.cut(facts.of, sha256))
   }
 }
 
 /** The same from the record alone, for an examination that is done again. */
-export function preparedIn(of: PreparationFor, { subject, recording }: EntryOf<'examined'>): PreparedHole | undefined {
-  const holds = of(subject, recording)
-  return holds === undefined ? undefined : plain(holds)
+export function preparedIn(places: PlacesFor, { subject, recording }: EntryOf<'examined'>): PreparedHole | undefined {
+  const holds = places.prepared(subject, recording)
+  return holds === undefined ? undefined : withCut(plain(holds), places.cut(subject, recording))
 }
+
+const withCut = (prepared: PreparedHole, cut: EntryOf<'reamed'> | undefined): PreparedHole =>
+  cut === undefined ? prepared : { ...prepared, cut_mm: cut.aimed_mm }

@@ -93,7 +93,10 @@ export async function standardizationEntries(
       { ...about, kind: 'document-stored' }
     ),
     context.entry(
-      { kind: 'standardized', standardization: name, recording: kept.sha256, method: standardization.method },
+      {
+        ...{ kind: 'standardized', standardization: name, recording: kept.sha256, method: standardization.method },
+        ...('holes' in sheet ? { diameter_mm: standardization.diameter_mm } : {})
+      },
       about
     )
   ]

@@ -1,14 +1,14 @@
 import { isRefusal, located, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, pathText } from '@trueloop/job/plan'
-import { type Entry, type EntryOf, type EntryRow, preparationsIn } from '@trueloop/job/record'
+import type { Entry, EntryOf, EntryRow } from '@trueloop/job/record'
 import { Ahead } from './ahead.ts'
 import { SetUpSoFar } from './barred.ts'
 import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
 import { examinationEntries, examinedId, examineOne, refusedExamination, type Work } from './examine.ts'
 import { type Kept, keepingEntries } from './keep.ts'
-import { type PreparedHole, preparedFor } from './preparing.ts'
+import { type PreparedHole, placesFor, preparedFor } from './preparing.ts'
 import type { Listening } from './reading.ts'
 import {
   judge,
@@ -79,7 +79,7 @@ export class Walk {
     this.context = context
     this.ahead = new Ahead(context.input)
     this.soFar = new SetUpSoFar(context.input.sheet)
-    this.prepared = preparedFor(context, preparationsIn(context.rows))
+    this.prepared = preparedFor(context, placesFor(context.rows))
     this.opening = opening
     this.wanted = wanted
   }

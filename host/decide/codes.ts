@@ -6,7 +6,8 @@ export const codes = [
   'decide/no-such-place',
   'decide/no-such-indication',
   'decide/nothing-decided',
-  'decide/no-handover'
+  'decide/no-handover',
+  'decide/no-ream-size'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -22,7 +22,6 @@ import {
   approveTechnique,
   attachCapability,
   closePlaces,
-  cutHole,
   decide,
   leaveOut,
   lookAgain,
@@ -73,26 +72,21 @@ afterEach(async () => {
 const now = async () => replay(got(await archive.entries('J')))
 
 describe('a day of decisions', () => {
-  it('ends with every place closed, cut or left out, all of it signed', async () => {
+  it('ends with every place closed or left out, all of it signed', async () => {
     const classes = [{ indication: '1/2', class: 'nonrelevant' as const }]
     const reason = 'the joint of the two layers, at its drawing depth'
-    const ream = { place: '1', classes, disposition: 'clean-up ream' as const, reason }
+    const reject = { place: '1', classes, disposition: 'reject' as const, reason }
     expect(codeOf(await closePlaces(['1'], as(two)))).toBe('record/place-open')
-    expect(got(await decide(ream, as(two))).added).toEqual(['interpreted', 'disposed'])
+    expect(got(await decide(reject, as(two))).added).toEqual(['interpreted', 'disposed'])
     expect(codeOf(await lookAgain({ place: '1', agrees: true }, as(two)))).toBe('record/same-person')
     got(await lookAgain({ place: '1', agrees: true }, as(three)))
-    got(await cutHole({ place: '1', aimed_mm: 6.75 }, as(two)))
-    got(await closePlaces(['2'], as(two)))
-    got(await leaveOut(['1', '3'], 'no access before the end of the shift', as(two)))
-    got(await state({ kind: 'handed-over', to: 'C. Three', note: 'hole 1 is cut and not yet scanned' }, as(two)))
+    got(await closePlaces(['1', '2'], as(two)))
+    got(await leaveOut(['3'], 'no access before the end of the shift', as(two)))
+    got(await state({ kind: 'handed-over', to: 'C. Three', note: 'hole 1 is rejected' }, as(two)))
     got(await takeOver(as(three)))
     got(await state({ kind: 'job-closed' }, as(three)))
     const { places, closed, handovers, documents } = await now()
-    expect(places.map((place) => place.state)).toEqual([
-      'ream and re-inspect',
-      'examined, no relevant indication',
-      'not examined'
-    ])
+    expect(places.map((place) => place.state)).toEqual(['reject', 'examined, no relevant indication', 'not examined'])
     expect(closed?.by.name).toBe('C. Three')
     expect(handovers[0]?.taken?.by.name).toBe('C. Three')
     expect(documents.filter(({ what }) => what === 'person').map(({ name }) => name)).toEqual(['B. Two', 'C. Three'])

@@ -1,8 +1,9 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { HOLE_METHOD, LOOP_METHOD, WELD_METHOD } from '@trueloop/job/examine'
-import type { Disposition, EntryOf, JoinedIndication, PlaceState, SeenAs } from '@trueloop/job/record'
+import type { Disposition, EntryOf, JoinedIndication, PlaceState, ReamChoice, SeenAs } from '@trueloop/job/record'
 import { seenAsOf, waits } from '@trueloop/job/record'
 import { refuse } from './codes.ts'
+import { reamChoice } from './ream.ts'
 import { appendSigned, type Seen, type SignedDraft, type Signing, seen } from './signer.ts'
 
 /** What people decide, from names that a person uses to entries of the record. */
@@ -13,24 +14,47 @@ export interface Deciding {
   readonly classes?: readonly { readonly indication: string; readonly class: EntryOf<'interpreted'>['class'] }[]
   readonly disposition?: Disposition
   readonly reason?: string
-  /** arithmetic that the person had before their eyes, for a clean-up ream */
-  readonly ream?: EntryOf<'disposed'>['ream']
+  /** for a clean-up ream: the size that the person has chosen */
+  readonly size_mm?: number
 }
 
 /** What was appended, and how the place stands after it. */
 export interface Decided {
   readonly added: readonly string[]
   readonly places: readonly PlaceState[]
+  /** arithmetic that was recorded with it, line by line */
+  readonly lines?: readonly string[]
 }
 
-/** Classes of indications, then the disposition of their place. All of it is written, or nothing. */
+/**
+ * Classes of indications, then the disposition of their place. All of it is written, or nothing. A clean-up ream of a hole
+ * goes with its arithmetic; refuses what `reamChoice` refuses.
+ */
 export const decide = (deciding: Deciding, signing: Signing): Promise<Result<Decided>> =>
-  write(signing, (state) => {
-    const place = placeIn(state, deciding.place)
+  write(signing, async (seen) => {
+    const place = placeIn(seen, deciding.place)
     if (isRefusal(place)) return place
     const classed = classesOf(place, deciding)
-    return isRefusal(classed) ? classed : [...classed, ...dispositionOf(place, deciding)]
+    if (isRefusal(classed)) return classed
+    const ream = await reamOf(signing, { state: seen.state, place, deciding })
+    if (isRefusal(ream)) return ream
+    return [...classed, ...dispositionOf(place, deciding, ream)]
   })
+
+interface Reaming {
+  readonly state: Seen['state']
+  readonly place: PlaceState
+  readonly deciding: Deciding
+}
+
+async function reamOf(
+  { archive }: Signing,
+  { state, place, deciding }: Reaming
+): Promise<Result<ReamChoice | undefined>> {
+  if (deciding.disposition !== 'clean-up ream' || place.place.of !== 'hole') return undefined
+  const clears = waitingWith(place, deciding)
+  return reamChoice(archive, { state, place, clears, ...given({ size_mm: deciding.size_mm }) })
+}
 
 /** Another person's look at what was decided of a place: at the disposition, and at every class by a person. */
 export const lookAgain = (
@@ -111,20 +135,24 @@ export const approveTechnique = (on: string, signing: Signing): Promise<Result<D
 
 async function write(
   signing: Signing,
-  drafts: (seen: Seen) => Result<readonly SignedDraft[]>
+  drafts: (seen: Seen) => Result<readonly SignedDraft[]> | Promise<Result<readonly SignedDraft[]>>
 ): Promise<Result<Decided>> {
   const before = await seen(signing.archive, signing.job)
   if (isRefusal(before)) return before
   if (before === undefined) return noJob(signing.job)
-  const made = drafts(before)
+  const made = await drafts(before)
   if (isRefusal(made)) return made
   const rows = await appendSigned(before, made, signing)
   if (isRefusal(rows)) return rows
   const after = await seen(signing.archive, signing.job)
   if (isRefusal(after)) return after
   const added = new Set(made.map(({ kind }) => kind))
-  return { added: [...added], places: after?.state.places ?? [] }
+  const lines = made.flatMap((draft) => (draft.kind === 'disposed' ? linesOf(draft.ream) : []))
+  return { added: [...added], places: after?.state.places ?? [], ...(lines.length === 0 ? {} : { lines }) }
 }
+
+const linesOf = (ream: EntryOf<'disposed'>['ream']): readonly string[] =>
+  (ream as Partial<ReamChoice> | undefined)?.lines ?? []
 
 function placeIn({ state: { places } }: Seen, name: string): Result<PlaceState> {
   const found = places.find(({ place }) => place.name === name)
@@ -183,13 +211,18 @@ const seenIn = ({ examinations }: PlaceState, one: JoinedIndication): SeenAs[] =
 /** About everything that waits; classes that are said with it count already. */
 function dispositionOf(
   place: PlaceState,
-  { disposition, classes = [], reason, ream }: Deciding
+  { disposition, reason, ...deciding }: Deciding,
+  ream: ReamChoice | undefined
 ): readonly SignedDraft[] {
   if (disposition === undefined) return []
+  const all = waitingWith(place, deciding).flatMap((one) => seenIn(place, one))
+  const told = ream === undefined ? {} : { ream: { ...ream } as EntryOf<'disposed'>['ream'] }
+  return [{ kind: 'disposed', subject: subjectOf(place), disposition, seen: all, ...given({ reason }), ...given(told) }]
+}
+
+function waitingWith({ joined }: PlaceState, { classes = [] }: Pick<Deciding, 'classes'>): readonly JoinedIndication[] {
   const said = new Map(classes.map((one) => [one.indication, one.class]))
-  const asked = place.joined.filter((one) => waitsWith(one, said.get(one.id)))
-  const all = asked.flatMap((one) => seenIn(place, one))
-  return [{ kind: 'disposed', subject: subjectOf(place), disposition, seen: all, ...given({ reason, ream }) }]
+  return joined.filter((one) => waitsWith(one, said.get(one.id)))
 }
 
 const waitsWith = (one: JoinedIndication, said: EntryOf<'interpreted'>['class'] | undefined): boolean =>

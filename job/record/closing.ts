@@ -19,8 +19,9 @@ export function openReasons(state: PlaceState, rules: Rules): readonly string[] 
   const { disposition } = state
   const looks = [...state.contradictions, ...missingLooks(state, rules)]
   if (disposition?.disposition === 'reject' || disposition?.disposition === 'refer') return looks
-  if (state.state === 'ream and re-inspect') return [reaming(state), ...looks]
+  if (disposition?.disposition === 'clean-up ream') return [reaming, ...looks]
   return [
+    ...(state.loop?.open ?? []),
     ...(missingShare(state) === 'nothing' ? [] : [notExamined(state)]),
     ...(state.state === 'voided by a recheck' ? ['voided by a recheck'] : []),
     ...(state.provisional ? ['no good recheck after its scan'] : []),
@@ -29,10 +30,7 @@ export function openReasons(state: PlaceState, rules: Rules): readonly string[] 
   ]
 }
 
-const reaming = ({ disposition }: PlaceState): string =>
-  disposition === undefined
-    ? 'cut: to be cleaned, measured, standardized and examined at its new diameter'
-    : 'to be reamed, cleaned, measured, standardized and examined at its new diameter'
+const reaming = 'to be reamed, cleaned, measured, standardized and examined at its new diameter'
 
 function notExamined({ missing, latest }: PlaceState): string {
   const zones = missing.map(({ zone }) => zone)

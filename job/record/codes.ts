@@ -23,6 +23,7 @@ export const codes = [
   'record/nothing-to-decide',
   'record/undecided',
   'record/no-ream-chosen',
+  'record/size-not-permitted',
   'record/job-open',
   'record/job-closed',
   'record/false-merge'

@@ -6,6 +6,7 @@ import type { SeenAs } from './kinds/deciding.ts'
 import type { Subject } from './kinds/parts.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { isWhole, mayBeCleared } from './place.ts'
+import { choiceComplaint, cutComplaint } from './reaming/index.ts'
 import type { JobState, PlaceState } from './state.ts'
 import { isDowngrade, isUndecided, waits } from './waiting.ts'
 
@@ -80,7 +81,7 @@ function dispositionComplaint(entry: EntryOf<'disposed'>, state: PlaceState | un
   if (entry.disposition === 'refer' || entry.disposition === 'reject') return undefined
   const undecided = state.joined.filter(isUndecided).map(({ id }) => id)
   if (undecided.length > 0) return stillUndecided(entry, `${undecided.join(', ')} not classed by a person`)
-  if (entry.disposition === 'clean-up ream') return undefined
+  if (entry.disposition === 'clean-up ream') return choiceComplaint(entry, nameOf(entry.subject))
   return clearingComplaint(entry, state)
 }
 
@@ -118,7 +119,8 @@ function lookComplaint(entry: EntryOf<'second-look'>, state: PlaceState | undefi
 }
 
 function reamComplaint(entry: EntryOf<'reamed'>, state: PlaceState | undefined): Refusal<Code> | undefined {
-  if (state?.disposition?.disposition === 'clean-up ream') return undefined
+  if (state?.disposition?.disposition === 'clean-up ream')
+    return cutComplaint(entry, state.disposition, nameOf(entry.subject))
   return refuse('record/no-ream-chosen', {
     found: `a cut of ${nameOf(entry.subject)}, ${state === undefined ? 'which the job does not have' : `whose state is "${state.state}"`}`,
     needed: 'a hole for which a person has chosen a clean-up ream after its last scan',

@@ -1,4 +1,5 @@
 import { type Holding, holding } from './corrections.ts'
+import type { Placed } from './decided.ts'
 import type { Subject } from './kinds/parts.ts'
 import type { EntryOf } from './kinds.ts'
 import { orderOf } from './merging/order.ts'
@@ -27,16 +28,41 @@ export function preparationsIn(rows: readonly EntryRow[]): PreparationFor {
   }
 }
 
-/** The latest preparation of every place, by what it is and its name. */
-export const preparationsBySubject = (all: readonly Holding[]): ReadonlyMap<string, Prepared> =>
-  new Map(
-    all.flatMap(({ entry }) =>
-      entry.kind === 'place-prepared' ? [[`${entry.subject.of} ${entry.subject.name}`, entry] as const] : []
-    )
-  )
+/** The preparations of every place in their order, by what it is and its name. */
+export function preparationsBySubject(
+  all: readonly Holding[]
+): ReadonlyMap<string, readonly Placed<'place-prepared'>[]> {
+  const bySubject = new Map<string, Placed<'place-prepared'>[]>()
+  for (const { seq, entry } of all) {
+    if (entry.kind !== 'place-prepared') continue
+    const key = `${entry.subject.of} ${entry.subject.name}`
+    bySubject.set(key, [...(bySubject.get(key) ?? []), { seq, entry }])
+  }
+  return bySubject
+}
 
 function preparationsOf(all: readonly Holding[], { of, name }: Subject) {
   return all.flatMap(({ seq, entry }) =>
     entry.kind === 'place-prepared' && entry.subject.of === of && entry.subject.name === name ? [{ seq, entry }] : []
   )
+}
+
+export type CutFor = (subject: Subject, recording: string) => EntryOf<'reamed'> | undefined
+
+/** The last cut of a place before a recording was kept; for one that is not kept yet, the latest. */
+export function cutsIn(rows: readonly EntryRow[]): CutFor {
+  const order = orderOf(rows)
+  const all = holding(rows, order)
+  const kept = new Map(all.flatMap(({ seq, entry }) => (entry.kind === 'recording-kept' ? [[entry.sha256, seq]] : [])))
+  return ({ of, name }, recording) => {
+    const at = kept.get(recording)
+    const last = all.findLast(
+      ({ seq, entry }) =>
+        entry.kind === 'reamed' &&
+        entry.subject.of === of &&
+        entry.subject.name === name &&
+        (at === undefined || order.isBefore(seq, at))
+    )?.entry
+    return last?.kind === 'reamed' ? last : undefined
+  }
 }

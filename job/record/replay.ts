@@ -9,6 +9,7 @@ import { type Order, orderOf, pastOf } from './merging/order.ts'
 import { standingsApart } from './merging/standings.ts'
 import { placeState } from './place.ts'
 import { preparationsBySubject } from './preparing.ts'
+import { reamLoop } from './reaming/index.ts'
 import { nonconformancesOf, redoOf } from './redo.ts'
 import { beginning, type EntryRow } from './row.ts'
 import type { DecisionEntry, ExaminationState, JobState, PlaceState, RecheckState } from './state.ts'
@@ -68,9 +69,17 @@ function placesOf({ opened, examinations, all, order }: Placing): readonly Place
     if (entry.kind === 'place-closed') closings.set(keyOf(entry.subject), { seq, entry })
   return opened.places.map((place) => {
     const own = decisions(place)
-    const state = placeState(place, examinations.get(keyOf(place)) ?? [], own)
-    const preparation = prepared.get(keyOf(place))
-    const whole = preparation === undefined ? state : { ...state, preparation }
+    const examined = examinations.get(keyOf(place)) ?? []
+    const state = placeState(place, examined, own)
+    const preparations = prepared.get(keyOf(place)) ?? []
+    const preparation = preparations.at(-1)?.entry
+    const whole = {
+      ...state,
+      ...(preparation === undefined ? {} : { preparation }),
+      ...(place.of === 'hole'
+        ? { loop: reamLoop(state, { decisions: own, prepared: preparations, examinations: examined }) }
+        : {})
+    }
     return withClosing(whole, closingIn(closings.get(keyOf(place)), own), opened)
   })
 }
@@ -157,6 +166,7 @@ function examinationsOf(
 ): ReadonlyMap<string, readonly ExaminationState[]> {
   const last = new Map<string, { readonly seq: number; readonly entry: EntryOf<'examined'> }>()
   const setUps = setUpsOf(all)
+  const diameters = diametersOf(all)
   for (const { seq, entry } of all) if (entry.kind === 'examined') last.set(entry.recording, { seq, entry })
   const byPlace = new Map<string, ExaminationState[]>()
   for (const { seq: keptAt, entry, correctedAt = -1 } of all) {
@@ -164,7 +174,11 @@ function examinationsOf(
     if (entry.kind !== 'recording-kept' || found === undefined || found.seq < correctedAt) continue
     const standing = standings.get(entry.sha256) ?? noSetUp
     const setUp = setUps.get(found.entry.standardization)
-    const rest = { seq: found.seq, keptAt, file: entry.file, standing, ...given({ after: entry.after, setUp }) }
+    const diameter = diameters.get(found.entry.standardization)
+    const rest = {
+      ...{ seq: found.seq, keptAt, file: entry.file, standing, ...given({ after: entry.after, setUp }) },
+      ...(diameter === undefined ? {} : { standardDiameter_mm: diameter })
+    }
     const key = keyOf(found.entry.subject)
     byPlace.set(key, [...(byPlace.get(key) ?? []), outcome(found.entry, rest)])
   }
@@ -172,6 +186,10 @@ function examinationsOf(
 }
 
 type SetUpName = EntryOf<'recording-kept'>['setUp']
+
+/** Diameters of the holes of reference standards, by the standardizations made on them. */
+const diametersOf = (all: readonly Holding[]): ReadonlyMap<string, number | undefined> =>
+  new Map(ofKind(all, 'standardized').map((one) => [one.standardization, one.diameter_mm]))
 
 /** Standardizations by their names, each with the set-up that its reference scan was for. */
 function setUpsOf(all: readonly Holding[]): ReadonlyMap<string, SetUpName> {
@@ -214,7 +232,7 @@ function standingsByRecording(all: readonly Holding[], order: Order): Standings 
 
 const outcome = (
   { examination, recording, standardization, method, zones, indications, refusals }: EntryOf<'examined'>,
-  rest: Pick<ExaminationState, 'seq' | 'keptAt' | 'file' | 'standing' | 'after' | 'setUp'>
+  rest: Pick<ExaminationState, 'seq' | 'keptAt' | 'file' | 'standing' | 'after' | 'setUp' | 'standardDiameter_mm'>
 ): ExaminationState => ({
   ...{ examination, recording, standardization, method, zones, indications, refusals },
   ...rest

@@ -4,6 +4,7 @@ import type { IndicationOutcome, ZoneOutcome } from './kinds/examining.ts'
 import type { After } from './kinds/keeping.ts'
 import type { Moment } from './kinds/parts.ts'
 import type { EntryOf } from './kinds.ts'
+import type { ReamLoop } from './reaming/stands.ts'
 
 /** What a job's record says now: a projection of its entries, rebuilt by replay, never stored. */
 
@@ -41,6 +42,8 @@ export interface ExaminationState {
   /** what was done otherwise for this scan, and the set-up that its standardization was made for */
   readonly after?: After
   readonly setUp?: EntryOf<'recording-kept'>['setUp']
+  /** diameter of the hole of the reference standard that its standardization was made on */
+  readonly standardDiameter_mm?: number
 }
 
 /** A hole, a track, or what was under the probe. */
@@ -63,6 +66,8 @@ export interface PlaceState {
   /** scans of the hole as it was before its last cut: they count for nothing now */
   readonly beforeCut: readonly ExaminationState[]
   readonly cuts: readonly EntryOf<'reamed'>[]
+  /** of a hole: how it was measured, and what is missing of the loop since its last cut */
+  readonly loop?: ReamLoop
   /** the disposition in force: made after the last scan and cut, about everything that waited */
   readonly disposition?: EntryOf<'disposed'>
   /** what two devices that worked apart have said of it otherwise, and nobody has decided since */

@@ -110,6 +110,7 @@ async function namedFaults(ports: VerifyPorts, { seq, entry }: Sound): Promise<r
   if (entry.kind === 'place-prepared') return photoFaults(ports, seq, entry)
   if (entry.kind === 'held-in-register') return heldFaults(ports, seq, entry)
   if (entry.kind === 'document-stored') return documentFaults(ports, seq, entry.document)
+  if (entry.kind === 'standardized') return diameterFaults(ports, seq, entry)
   return entry.kind === 'examined' ? examinationFaults(ports, seq, entry) : []
 }
 
@@ -142,6 +143,16 @@ interface NamedText {
 function textFaults(text: string | undefined, { hash, seq, name }: NamedText): readonly Fault[] {
   const found = text === undefined ? 'no document' : hash(text)
   return found === name ? [] : [{ place: `document ${name}, of entry ${seq}`, found, needed: name }]
+}
+
+/** The diameter that the entry repeats is that of its document. */
+async function diameterFaults({ document, hash }: VerifyPorts, seq: number, entry: EntryOf<'standardized'>) {
+  const text = entry.diameter_mm === undefined ? undefined : await document(entry.standardization)
+  if (text === undefined || hash(text) !== entry.standardization) return []
+  const { diameter_mm: told } = JSON.parse(text) as { readonly diameter_mm?: number }
+  return told === entry.diameter_mm
+    ? []
+    : [{ place: `entry ${seq}, diameter_mm`, found: `${entry.diameter_mm}`, needed: `${told}, as its document has it` }]
 }
 
 /** What the entry repeats from its examination must be what the examination says. */

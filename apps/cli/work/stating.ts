@@ -44,19 +44,20 @@ export async function stateAs(
   })
   const said = { document: 'stated/1', json, refusals: [] }
   if (isRefusal(done)) return void say({ ...said, refusals: [done], text: [], data: { job } })
-  const { added, summary } = done
+  const { added, summary, lines = [] } = done
   const shown = summary.places.filter(({ name }) => places.includes(name))
   say({
     ...said,
     text: [
+      ...lines,
       `recorded and signed by ${as}: ${added.join(', ')}`,
       ...shown.map(({ of, name, state }) => `${of} ${name}: ${state}`)
     ],
-    data: { job, added, places: shown, head: summary.head }
+    data: { job, added, places: shown, lines, head: summary.head }
   })
 }
 
-async function after(archive: Archive, job: string, { added }: Decided) {
+async function after(archive: Archive, job: string, { added, lines = [] }: Decided) {
   const rows = await archive.entries(job)
-  return isRefusal(rows) ? rows : { added, summary: summaryOf(replay(rows)) }
+  return isRefusal(rows) ? rows : { added, lines, summary: summaryOf(replay(rows)) }
 }

@@ -35,6 +35,8 @@ export const jobOpened = z.strictObject({
         name: z.string().min(1),
         diameter_mm: z.number().optional(),
         grip_mm: z.number().optional(),
+        edge_distance_mm: z.number().optional(),
+        nearest_hole_mm: z.number().optional(),
         at: z.strictObject({ x_mm: z.number(), y_mm: z.number() }).optional(),
         interfaces_mm: z.array(z.number()).optional(),
         layers: z.array(z.string()).optional(),

@@ -8,7 +8,9 @@ export const standardized = z.strictObject({
   ...headSchema,
   standardization: hashSchema,
   recording: hashSchema,
-  method: z.number().int()
+  method: z.number().int(),
+  /** of the hole of its reference standard; absent in entries of earlier programs, and where there is no hole */
+  diameter_mm: z.number().positive().optional()
 })
 
 /** How far one notch has moved since the standardization. */

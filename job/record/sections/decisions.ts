@@ -1,13 +1,20 @@
 import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
 import type { EntryOf } from '../kinds.ts'
 import { moment } from '../print.ts'
+import { reamingBlocks, reamText } from '../reaming/index.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { DecisionEntry, JobState } from '../state.ts'
 
 /** What people decided, in the order in which they did; what is out of force now stands here too, and is marked. */
 export const decisionsSection: Section = {
   title: 'Decisions of people',
-  blocks: (input) => [...decisions(input), ...handovers(input), ...deliveries(input), ...merges(input)]
+  blocks: (input) => [
+    ...decisions(input),
+    ...reamingBlocks(input.state),
+    ...handovers(input),
+    ...deliveries(input),
+    ...merges(input)
+  ]
 }
 
 const decisions = ({ state }: ReportInput): readonly Block[] => [
@@ -38,7 +45,7 @@ function said(one: DecisionEntry, state: JobState): string {
     case 'interpreted':
       return `${one.seen.map(({ id }) => id).join(', ')}: ${one.class}`
     case 'disposed':
-      return one.disposition
+      return reamText(one)
     case 'second-look':
       return `second look at what ${decider(one, state)} decided: ${one.agrees ? 'agrees' : 'disagrees'}`
     case 'reamed':
