@@ -284,7 +284,7 @@ const keysOf = (value: unknown): readonly string[] => {
 
 /** Waits until the first examination has been recorded: its picture then lies beside the archive. */
 async function anExamination(place: string): Promise<void> {
-  for (let tries = 0; tries < 400; tries++) {
+  for (let tries = 0; tries < 6000; tries++) {
     if (readdirIf(join(place, 'archive', 'pictures')).length > 0) return
     await new Promise((resolve) => setTimeout(resolve, 10))
   }

@@ -199,6 +199,7 @@ describe('writing', () => {
     home.written('with-pdf.zip', Buffer.concat(parts))
     const bundle = got(await openBundle(home.path('with-pdf.zip')))
     expect(bundle.measured.get('reports/report.pdf')?.bytes).toBe(13)
+    expect(bundle.otherwise).toEqual([])
     await bundle.close()
   })
 })

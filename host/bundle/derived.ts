@@ -25,20 +25,22 @@ export interface RecordOfJob {
 
 /**
  * The files of a bundle that follow from the record and this program alone: page to read first, table of names, report,
- * schemas. The report is as of the last entry, and without pictures: these are caches that may be gone tomorrow.
+ * schemas. The report is as of the last entry, and without pictures: these are caches that may be gone tomorrow. A PDF that
+ * lies there already is named and not written again: its printer may not be at hand.
  */
 export async function derivedTexts(
   source: Documents,
   record: RecordOfJob,
-  pdf: PdfWriter | undefined
+  pdf: PdfWriter | 'lies there' | undefined
 ): Promise<Result<Derived>> {
   const { state, named } = record
   const input = await plainReportInput(source, state, asOf(state))
   if (isRefusal(input)) return input
-  const printed = await pdf?.(input, record.rows)
+  const printed = typeof pdf === 'function' ? await pdf(input, record.rows) : undefined
   if (isRefusal(printed)) return printed
+  const hasPdf = pdf !== undefined
   const texts = [
-    [names.readMe, readMe({ ...record, program, hasPdf: printed !== undefined })],
+    [names.readMe, readMe({ ...record, program, hasPdf })],
     [names.originalsTable, originalsTable(named)],
     [names.report, reportHtml(input)],
     [names.entrySchema, json(entryJsonSchema())],

@@ -118,7 +118,7 @@ async function otherwiseIn(
   record: Recorded
 ): Promise<Result<readonly string[]>> {
   try {
-    const derived = await derivedTexts(source, record, undefined)
+    const derived = await derivedTexts(source, record, measured.has(names.pdf) ? 'lies there' : undefined)
     if (isRefusal(derived)) return derived
     const other = derived.files.filter(({ name, bytes }) => measured.get(name)?.sha256 !== measureBytes(bytes).sha256)
     return other.map(({ name }) => name)
