@@ -40,6 +40,11 @@ export const registry: readonly Listed[] = [
   },
   { name: 'close', summary: 'close places, or the whole job, signed', load: () => import('./commands/close.ts') },
   { name: 'hand', summary: 'hand work over, or deliver a report, signed', load: () => import('./commands/hand.ts') },
+  {
+    name: 'clock',
+    summary: 'correct the clock of a record, with the reason',
+    load: () => import('./commands/clock.ts')
+  },
   { name: 'report', summary: 'write the report of a job', load: () => import('./commands/report.ts') },
   { name: 'verify', summary: 'check that the record is whole', load: () => import('./commands/verify.ts') },
   { name: 'export', summary: 'write a whole job into one file', load: () => import('./commands/export.ts') },

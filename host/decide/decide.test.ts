@@ -22,6 +22,7 @@ import {
   approveTechnique,
   attachCapability,
   closePlaces,
+  correctClock,
   decide,
   leaveOut,
   lookAgain,
@@ -131,4 +132,30 @@ describe('what a decision can not be about', () => {
     expect(codeOf(await asked())).toBe(code)
     expect((await now()).head).toBe(head)
   })
+})
+
+describe('a clock that was ahead', () => {
+  const early = () => ({ time: '2026-03-13T09:00:00.000Z', known: 'clock of this computer' as const })
+  const late = async (job: string) => {
+    const rows = got(await archive.entries(job))
+    const entry = { ...kept('late', { of: 'hole', name: '1' }), at: early() }
+    return archive.append(job, rows.length, [entry])
+  }
+
+  it('is said so by a person, and the record goes on from the right time', async () => {
+    got(await archive.append('K', 0, [opened('K', ['1'])]))
+    expect(codeOf(await late('K'))).toBe('record/clock-set-back')
+    got(await correctClock('a day ahead', { archive, job: 'K', clock: early }))
+    expect(codeOf(await late('K'))).toBe('no refusal')
+  })
+
+  it('is signed for where there are registers', async () => {
+    expect(codeOf(await correctClock('a day ahead', { archive, job: 'J', clock: early }))).toBe('record/not-signed')
+    got(await signedBefore(as(three)))
+    got(await correctClock('a day ahead', { ...as(three), clock: early }))
+    expect(codeOf(await late('J'))).toBe('no refusal')
+  })
+
+  /** Somebody who has signed in this job before: their document has its time already. */
+  const signedBefore = (signing: Signing) => state({ kind: 'handed-over', to: 'B. Two', note: 'x' }, signing)
 })

@@ -250,7 +250,7 @@ const noHandover = (name: string) =>
     remedy: 'let the one who goes hand it over: hand JOB --to NAME'
   })
 
-const noJob = (job: string) =>
+export const noJob = (job: string) =>
   refuse('decide/no-such-job', {
     found: `"${job}"`,
     needed: 'a job of this archive',

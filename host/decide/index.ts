@@ -1,3 +1,4 @@
+export { correctClock } from './clock.ts'
 export { type Code, codes } from './codes.ts'
 export {
   approveTechnique,

@@ -22,5 +22,5 @@ const setBack = (before: string, now: string): Refusal<Code> =>
   refuse('record/clock-set-back', {
     found: `an entry at ${now}, after one at ${before} by the same clock`,
     needed: 'a clock that runs on: certificates and signatures hold on days',
-    remedy: 'set the clock of this computer right; if it was ahead before, wait until it has passed that time'
+    remedy: 'set the clock of this computer right; if it was ahead before, let a person say so: clock JOB --reason TEXT'
   })

@@ -109,7 +109,9 @@ function dayComplaint({ at }: Entry, person: PersonRow): Refusal<Code> | undefin
 }
 
 /** Kinds that are never written unsigned in a job whose archive has registers. */
-const stated: readonly EntryKind[] = ['technique-confirmed', 'place-closed', 'corrected']
+const stated: readonly EntryKind[] = [
+  ...(['technique-confirmed', 'place-closed', 'corrected', 'clock-corrected'] as const)
+]
 
 export const notSigned = (entry: Entry, signing: 'required' | undefined): Refusal<Code> | undefined => {
   if (signing === undefined || !stated.includes(entry.kind) || signatureOf(entry) !== undefined) return undefined

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { hashSchema, headSchema, signatureSchema } from './parts.ts'
+import { hashSchema, headSchema, signatureSchema, signedSchema } from './parts.ts'
 
 /** Work handed from one shift to the next: the one who goes signs what is open, the one who comes signs to have it. */
 
@@ -21,13 +21,16 @@ export const takenOver = z.strictObject({
   signed: signatureSchema
 })
 
-/** The computer's clock was wrong. Entries after this one may be earlier than those before it. */
+/**
+ * The computer's clock was wrong. Entries after this one may be earlier than those before it. Unsigned only where the
+ * archive has no registers.
+ */
 export const clockCorrected = z.strictObject({
   kind: z.literal('clock-corrected'),
   version: z.literal(1),
   ...headSchema,
   reason: z.string().min(1).max(2000),
-  signed: signatureSchema
+  signed: signedSchema
 })
 
 /**
