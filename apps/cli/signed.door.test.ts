@@ -168,7 +168,7 @@ describe('a day', () => {
     expect(report.out).toContain('Decisions of people')
     expect(report.out).toContain('certificate from 2020-01-01 to 2099-12-31')
     expect(report.out).toContain('no access before the next shift')
-  })
+  }, 240_000)
 
   it('leaves out nothing by wrong use', async () => {
     const wrong = [

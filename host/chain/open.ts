@@ -116,7 +116,8 @@ function placesOf(sheet: Sheet): Place[] {
       of: 'hole',
       name: id,
       ...hole,
-      ...(layers && { layers })
+      ...(layers && { layers }),
+      ...(sheet.technique.zones === undefined ? {} : { zones: sheet.technique.zones })
     }))
   if ('tracks' in sheet) return sheet.tracks.map(({ id, length_mm }) => ({ of: 'track', name: id, length_mm }))
   const names = sheet.recordings.map((recording) => recording.place)

@@ -10,6 +10,7 @@ import { checkRechecks } from './check/rechecks.ts'
 import { checkFiles, firstIsReference, unknownSubjects } from './check/recordings.ts'
 import { checkDays, checkTimes } from './check/times.ts'
 import { checkHandFeed, checkHole, checkPitch, checkStandard } from './check/wall.ts'
+import { checkZones } from './check/zones.ts'
 import { checkDocuments } from './documents.ts'
 import type { HoleSheet, Sheet, WeldSheet } from './sheet.ts'
 
@@ -50,6 +51,7 @@ function checkHoles(sheet: HoleSheet): readonly Refusal[] {
     ...sheet.holes.flatMap(checkHole),
     ...checkReaming(sheet),
     ...checkStackUp(sheet),
+    ...checkZones(sheet),
     ...checkStandard(standard),
     ...checkMagnetism(sheet),
     ...checkPreparation(sheet),

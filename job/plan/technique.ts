@@ -176,6 +176,21 @@ export const holeTechniqueSchema = z.strictObject({
   recheck_allowance: recheckAllowanceSchema,
   rechecks: recheckRulesSchema.optional(),
   reaming: reamRulesSchema.optional(),
+  zones: z
+    .array(
+      z
+        .string()
+        .regex(
+          /^(layer [1-9]\d? (entry corner|mid-bore|exit corner)|countersink|counterbore)$/,
+          'a zone is "layer 1 entry corner", "layer 1 mid-bore", "layer 1 exit corner" and so on, "countersink" or "counterbore"'
+        )
+    )
+    .min(1)
+    .max(70)
+    .optional()
+    .describe(
+      'Zones that the procedure asks for: one that no examination has is "not examined", and its hole is not closed'
+    ),
   corner_zones_by: text('Which notches stand for the corners of the layers'),
   may_class_by_phase_and_shape: z.array(text('Cause that may be told by phase or shape')).max(40)
 })

@@ -18,7 +18,7 @@ export function placeState(place: Place, own: readonly ExaminationState[], decis
   const standing = examinations.filter((one) => one.standing.standing !== 'voided')
   const voided = examinations.filter((one) => one.standing.standing === 'voided')
   const latest = standing.at(-1)
-  const missing = missingZones(standing)
+  const missing = missingZones(place, standing)
   const joined = withClasses(joinScans(examinations.map((one, at) => scanOf(one, at, place))), examinations, decisions)
   const openFromVoided = voided.flatMap((one) => stillOpen(one, joined))
   const found = { standing, voided, isWhole: isWhole(place, standing), joined, openFromVoided }
@@ -159,8 +159,8 @@ const weight = (one: IndicationOutcome): 0 | 1 | 2 => {
 }
 
 /** A loop has no zones: its position is unknown. Elsewhere no zones at all means that nothing was looked at. */
-export const isWhole = ({ of }: Place, standing: readonly ExaminationState[]): boolean =>
-  missingZones(standing).length === 0 && (of === 'loop' || standing.some(({ zones }) => zones.length > 0))
+export const isWhole = (place: Place, standing: readonly ExaminationState[]): boolean =>
+  missingZones(place, standing).length === 0 && (place.of === 'loop' || standing.some(({ zones }) => zones.length > 0))
 
 /** How much of a place nobody looked at: all of it, a part, or nothing. */
 export function missingShare({ latest, missing, state }: PlaceState): 'all' | 'part' | 'nothing' {
@@ -169,13 +169,19 @@ export function missingShare({ latest, missing, state }: PlaceState): 'all' | 'p
   return latest.zones.every(({ zone }) => missing.some((one) => one.zone === zone)) ? 'all' : 'part'
 }
 
-function missingZones(standing: readonly ExaminationState[]): PlaceState['missing'] {
+/** Zones that were tried, and none examined; and those that are asked for and that no standing examination has at all. */
+function missingZones({ zones: asked = [] }: Place, standing: readonly ExaminationState[]): PlaceState['missing'] {
   const zones = standing.flatMap((one) => one.zones)
+  const never = asked.filter((zone) => standing.length > 0 && zones.every((one) => one.zone !== zone))
   const names = [...new Set(zones.map(({ zone }) => zone))]
-  return names
+  const unexamined = names
     .map((zone) => ({ zone, tried: zones.filter((one) => one.zone === zone) }))
     .filter(({ tried }) => tried.every(({ state }) => state === 'not examined'))
     .map(({ zone, tried }) => ({ zone, why: reasons(tried) }))
+  return [
+    ...unexamined,
+    ...never.map((zone) => ({ zone, why: ['asked for by the technique, and no scan examines it'] }))
+  ]
 }
 
 const reasons = (tried: readonly ZoneOutcome[]): readonly string[] => [...new Set(tried.flatMap(({ why }) => why))]

@@ -1,6 +1,7 @@
 import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
 import { append, chainOf } from './chain.ts'
+import { openReasons } from './closing.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { replay, voidsOf } from './replay.ts'
 import type { JobState } from './state.ts'
@@ -430,4 +431,22 @@ describe('replay', () => {
     expect(replay(rows)).toMatchObject({ count: 3, head: rows[2]?.hash })
   })
   it('throws for what is no record', () => expect(() => replay([])).toThrow('opening'))
+})
+
+describe('zones that the technique asks for', () => {
+  it('are not examined where no scan has them, and keep their place open', () => {
+    const places = opened('Z', ['1']).places.map((place) => ({ ...place, zones: ['mid-bore', 'countersink'] }))
+    const rows = chainOfEntries('Z', [
+      { ...opened('Z', ['1']), places },
+      ...[kept('ref Z', { of: 'reference' as const }), standardized('ref Z')],
+      ...[kept('scan Z', { of: 'hole' as const, name: '1' }), examined('scan Z', '1', 'ref Z')],
+      ...[kept('check Z', { of: 'recheck' as const }), rechecked('check Z', 'ref Z', true)]
+    ])
+    const place = replay(rows).places[0]!
+    expect(place.state).toBe('not examined')
+    expect(place.missing).toEqual([
+      { zone: 'countersink', why: ['asked for by the technique, and no scan examines it'] }
+    ])
+    expect(openReasons(place, {})).toEqual(['not examined: countersink'])
+  })
 })

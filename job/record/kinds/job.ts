@@ -40,6 +40,8 @@ export const jobOpened = z.strictObject({
         at: z.strictObject({ x_mm: z.number(), y_mm: z.number() }).optional(),
         interfaces_mm: z.array(z.number()).optional(),
         layers: z.array(z.string()).optional(),
+        /** zones that the technique asks for, whatever is examined */
+        zones: z.array(z.string()).optional(),
         length_mm: z.number().optional(),
         demagnetized: z.union([z.strictObject({ by: z.string().min(1), on: z.string() }), z.string()]).optional(),
         heat_treatment: z.union([z.string(), z.array(z.string())]).optional()

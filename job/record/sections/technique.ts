@@ -106,6 +106,7 @@ function holeFacts(technique: OfHole): readonly Fact[] {
     ...handFeed(technique),
     { label: 'Datum', value: technique.angle_datum },
     { label: 'Flaw', value: `depth ${flaw.depth} mm, length ${flaw.length} mm` },
+    { label: 'Zones', value: technique.zones?.join(', ') ?? notStated, known: 'asked for by the procedure' },
     ...separation(technique),
     ...fit(technique),
     ...secondFrequency(technique),
