@@ -7,6 +7,7 @@ import { canonical, replay } from '@trueloop/job/record'
 import Database from 'libsql'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../archive/index.ts'
+import { decide } from '../decide/index.ts'
 import { strikeOff } from '../shop/index.ts'
 import { checkJob, openJob, reportHtml, runChain } from './index.ts'
 import { demoJob } from './testing/demo-job.ts'
@@ -142,6 +143,24 @@ describe('a job in a shop with registers', () => {
     archive = got(await openArchive(join(folder, 'archive')))
     const { intact } = got(await checkJob(archive, sheet.job.id, {}))
     expect(intact.faults.map(({ place }) => place).filter((place) => place.includes('instrument'))).toHaveLength(1)
+  })
+})
+
+describe('a decision', () => {
+  it('rests on the revision that is in force on its own day', async () => {
+    const sheet = sheetOf([reference!, hole!])
+    const superseded = (row: RegisterRow): RegisterRow =>
+      row.register === 'procedure' ? { ...row, superseded: '2026-03-03' } : row
+    await register(shop(), rowsFor(sheet, superseded))
+    await approved({ ...shop(), clock: dayOf('2026-03-02T18:00:00Z') }, sheet)
+    expect((await run(sheet)).refusals).toEqual([])
+    const signing = { archive, job: sheet.job.id, signer: two, clock }
+    const late = await decide({ place: 'P01', disposition: 'no recordable indication' }, signing)
+    expect(isRefusal(late) && [late.code, late.found]).toEqual([
+      'decide/procedure-not-in-force',
+      'procedure Demonstration procedure (invented), revision 1, on 2026-03-03: expired'
+    ])
+    expect(isRefusal(await decide({ place: 'P01', disposition: 'refer' }, signing))).toBe(false)
   })
 })
 

@@ -7,7 +7,8 @@ export const codes = [
   'decide/no-such-indication',
   'decide/nothing-decided',
   'decide/no-handover',
-  'decide/no-ream-size'
+  'decide/no-ream-size',
+  'decide/procedure-not-in-force'
 ] as const
 
 export type Code = (typeof codes)[number]

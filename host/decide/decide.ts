@@ -2,7 +2,9 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { HOLE_METHOD, LOOP_METHOD, WELD_METHOD } from '@trueloop/job/examine'
 import type { Disposition, EntryOf, JoinedIndication, PlaceState, ReamChoice, SeenAs } from '@trueloop/job/record'
 import { seenAsOf, waits } from '@trueloop/job/record'
+import { now } from '../clock/index.ts'
 import { refuse } from './codes.ts'
+import { procedureComplaint } from './procedure.ts'
 import { reamChoice } from './ream.ts'
 import { appendSigned, type Seen, type SignedDraft, type Signing, seen } from './signer.ts'
 
@@ -36,10 +38,18 @@ export const decide = (deciding: Deciding, signing: Signing): Promise<Result<Dec
     if (isRefusal(place)) return place
     const classed = classesOf(place, deciding)
     if (isRefusal(classed)) return classed
+    const no = await inForce(signing, seen, deciding)
+    if (isRefusal(no)) return no
     const ream = await reamOf(signing, { state: seen.state, place, deciding })
     if (isRefusal(ream)) return ream
     return [...classed, ...dispositionOf(place, deciding, ream)]
   })
+
+/** What goes to other hands needs no procedure in force. */
+const inForce = async ({ archive, clock = now }: Signing, { state }: Seen, { disposition }: Deciding) =>
+  disposition === 'refer' || disposition === 'reject'
+    ? undefined
+    : procedureComplaint(archive, state, clock().time.slice(0, 10))
 
 interface Reaming {
   readonly state: Seen['state']
