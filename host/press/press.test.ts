@@ -64,7 +64,7 @@ describe('html', () => {
   it('keeps a demonstration in sight, and in the last line', () => {
     expect(report).toContain('<p class="stamp">Demonstration: invented data, never to be signed off</p>')
     expect(report).toMatch(
-      /<footer>Demonstration: invented data, never to be signed off\. Unsigned\. Job INV-7\. Chain head 27:[0-9a-f]{64}\./
+      /<footer>Demonstration: invented data, never to be signed off\. Unsigned\. Job INV-7\. Chain head 28:[0-9a-f]{64}\./
     )
   })
 })
