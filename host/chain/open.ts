@@ -1,6 +1,6 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { checkConfirmed, responsesOf, type Sheet } from '@trueloop/job/plan'
-import { canonical, type Entry, type EntryOf, type JobState } from '@trueloop/job/record'
+import { acceptedIn, canonical, type Entry, type EntryOf } from '@trueloop/job/record'
 import { signersDocument } from '../decide/index.ts'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
@@ -79,12 +79,12 @@ export const unconfirmed = ({ sheet, place }: Pick<ChainInput, 'sheet' | 'place'
  */
 export function notApproved(context: JobContext): Refusal | undefined {
   const { input, state } = context
-  if (!context.isSigned) return unconfirmed(input) ?? otherMethod(input.sheet, state)
+  if (!context.isSigned) return unconfirmed(input) ?? otherMethod(context)
   const technique = nameOf(input.sheet.technique)
   const { ratios, studies } = responsesOf(input.sheet)
   const approved = state?.confirmed?.technique === technique && state.confirmed.signed !== false
   const covered = [...ratios, ...studies].every((one) => state?.confirmed?.documents?.includes(nameOf(one)) === true)
-  if (approved && covered) return otherMethod(input.sheet, state)
+  if (approved && covered) return otherMethod(context)
   return refuse('chain/not-approved', {
     found: approved
       ? 'documents of how cracks answer that nobody has signed for'
@@ -94,17 +94,25 @@ export function notApproved(context: JobContext): Refusal | undefined {
   })
 }
 
-/** A method that was not accepted for the technique may find otherwise. */
-function otherMethod({ technique, ...sheet }: Sheet, state: JobState | undefined): Refusal | undefined {
-  const now = examineMethod({ technique, ...sheet } as Sheet)
+/**
+ * A method that was not accepted for the technique may find otherwise. One that a Level III has accepted in this shop after
+ * a validation will do; where the technique names who answers for it, only theirs.
+ */
+function otherMethod({ input: { sheet }, state, shop }: JobContext): Refusal | undefined {
+  const { technique } = sheet
+  const now = examineMethod(sheet)
   const accepted = state?.confirmed?.technique === nameOf(technique) ? state.confirmed.method : undefined
   const asked = accepted ?? technique.approved_method
   if (asked === undefined || asked === now) return undefined
+  const isTheirs = (by: string) => technique.approver === undefined || technique.approver === by
+  const all = acceptedIn(shop?.rows ?? [])
+  const { application } = technique
+  if (all.some((one) => one.application === application && one.method === now && isTheirs(one.by))) return undefined
   return refuse('chain/another-method', {
     found: `method ${now} of examination in this program`,
     needed: `method ${asked}, which was accepted for this technique`,
     remedy:
-      'validate this program, and let the Level III approve the technique again with it; or use the program that has the other method'
+      'validate this program, and let the Level III accept its method: validate --as NAME, then validate --accept APPLICATION; or approve the technique again with it; or use the program that has the other method'
   })
 }
 

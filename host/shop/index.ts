@@ -1,6 +1,7 @@
 export { type Code, codes } from './codes.ts'
 export { checkShop, readShop, registersIn, type Shop } from './shop.ts'
 export {
+  appendStated,
   type RegisteredRows,
   type Replacing,
   registerRows,

@@ -28,7 +28,7 @@ export interface Stating {
 }
 
 /** Appends what a person states, signed over the record as they saw it: all of it, or nothing. */
-async function append(
+export async function appendStated(
   shop: Shop,
   drafts: readonly ShopDraft[],
   stating: Stating
@@ -57,7 +57,7 @@ export async function registerRows(rows: readonly RegisterRow[], stating: Statin
   const fresh = rows.filter((row) => !stands(row, shop.registers))
   const drafts = await draftsFor(fresh, shop, stating)
   if (isRefusal(drafts)) return drafts
-  const done = await append(shop, drafts, stating)
+  const done = await appendStated(shop, drafts, stating)
   if (isRefusal(done)) return done
   return { added: fresh.map(enteredOf), unchanged: rows.filter((row) => !fresh.includes(row)).map(enteredOf) }
 }
@@ -106,7 +106,7 @@ export async function strikeOff(
 ): Promise<Result<readonly EntryRow[]>> {
   const shop = await readShop(stating.archive)
   if (isRefusal(shop)) return shop
-  return append(shop, [{ kind: 'struck-off', what, name, from, reason }], stating)
+  return appendStated(shop, [{ kind: 'struck-off', what, name, from, reason }], stating)
 }
 
 export interface Replacing {
@@ -128,5 +128,5 @@ export async function replaceKey(
   const document = await stating.archive.storeDocument('person', row)
   if (isRefusal(document)) return document
   const { name } = old.row
-  return append(shop, [{ kind: 'key-replaced', name, old: old.document, document, reason }], stating)
+  return appendStated(shop, [{ kind: 'key-replaced', name, old: old.document, document, reason }], stating)
 }

@@ -1,3 +1,5 @@
 export { validationBlocks } from './blocks.ts'
 export type { Check } from './figures.ts'
+export { type Printed, printed } from './print.ts'
+export { acceptMethod, type MethodAccepted, type SignedValidation, signValidation } from './sign.ts'
 export { type Validation, validate } from './validate.ts'

@@ -34,7 +34,7 @@ export async function validate(at: Moment, folder?: string): Promise<Validation>
     const all = [...publishedChecks(), methodCheck(), ...findingChecks(examinations, shipped), ...checks]
     return {
       ...{ kind: 'validation', version: 1, at, program, machine },
-      methods: { 'fastener hole': HOLE_METHOD, weld: WELD_METHOD, loop: LOOP_METHOD },
+      methods,
       files: folder === undefined ? [] : await filesOf(folder),
       ...{ checks: all, holds: all.every(({ holds }) => holds) }
     }
@@ -43,7 +43,9 @@ export async function validate(at: Moment, folder?: string): Promise<Validation>
   }
 }
 
-const machine = {
+export const methods = { 'fastener hole': HOLE_METHOD, weld: WELD_METHOD, loop: LOOP_METHOD } as const
+
+export const machine = {
   system: `${platform()} ${release()}, ${arch()}`,
   processor: `${cpus().length} of ${cpus()[0]?.model ?? 'an unknown kind'}`,
   node: `${process.version}, V8 ${process.versions.v8}`

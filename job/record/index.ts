@@ -39,6 +39,8 @@ export { reportBlocks } from './report.ts'
 export type { Named, ReportInput, Section } from './report-input.ts'
 export { holdsPerson } from './rights.ts'
 export {
+  type Accepted,
+  acceptedIn,
   appendShop,
   type Code as ShopCode,
   parseShopEntry,
@@ -47,6 +49,7 @@ export {
   type ShopEntry,
   type ShopEntryOf,
   shopChainOf,
+  validationsIn,
   verifyShop
 } from './shop/index.ts'
 export type { RegistersVerdict, ShopAtHand } from './signers.ts'

@@ -6,10 +6,11 @@ import { beginning, type EntryRow, type Hash } from '../row.ts'
 import type { Witness } from '../signing.ts'
 import { type Code, refuse } from './codes.ts'
 import { parseShopEntry, type ShopEntry } from './kinds.ts'
-import { lastComplaint, matterComplaint } from './matter.ts'
+import { lastComplaint, type Matter, matterComplaint } from './matter.ts'
 import { registersOf, withEntry } from './replay.ts'
 import { rightComplaint } from './rights.ts'
-import { expired, type Looking, signerOf } from './signer.ts'
+import { expired, signerOf } from './signer.ts'
+import { validationsIn } from './validated.ts'
 
 /** The shop's record so far. It is short, so that the rule may have all of it. */
 export interface ShopChain extends Grown {
@@ -35,16 +36,18 @@ export function appendShop(
 ): Result<Appended, Code | RecordCode> {
   const { witness, last } = chain
   let registers = registersOf(chain.rows, witness.document)
+  const validations = [...validationsIn(chain.rows)]
   const isHead = (head: string) => head === (last?.hash ?? beginning)
   return grow({ grown: chain, hash }, adding, (entry, fresh) => {
     const seq = chain.count + fresh.length
-    const read = admitted(entry, { registers, witness, isHead, seq, last })
+    const read = admitted(entry, { registers, validations, witness, isHead, seq, last })
     if (!isRefusal(read)) registers = withEntry(registers, { seq, entry: read }, witness.document)
+    if (!isRefusal(read) && read.kind === 'installation-validated') validations.push(read)
     return read
   })
 }
 
-export interface Admitting extends Looking {
+export interface Admitting extends Matter {
   readonly seq: number
   /** the last entry before those that are appended together */
   readonly last: EntryRow | undefined

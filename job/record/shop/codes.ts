@@ -9,7 +9,8 @@ export const codes = [
   'shop/key-differs',
   'shop/not-registered',
   'shop/same-person',
-  'shop/last-level-three'
+  'shop/last-level-three',
+  'shop/not-validated'
 ] as const
 
 export type Code = (typeof codes)[number]

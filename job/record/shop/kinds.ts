@@ -57,8 +57,46 @@ export const keyReplaced = z.strictObject({
   signed: signatureSchema
 })
 
+const methods = z.strictObject({
+  'fastener hole': z.number().int(),
+  weld: z.number().int(),
+  loop: z.number().int()
+})
+
+/** The shipped set was run on a machine. What came out is the document; whether all of it held is said here too. */
+export const installationValidated = z.strictObject({
+  kind: z.literal('installation-validated'),
+  version: z.literal(1),
+  ...headSchema,
+  document: hashSchema,
+  program: z.strictObject({ name: z.string().min(1), version: z.string().min(1) }),
+  platform: z.string().min(1),
+  methods,
+  passed: z.boolean(),
+  signed: signatureSchema
+})
+
+/** A Level III accepts a method of examination, on the strength of a validation that held. */
+export const methodAccepted = z.strictObject({
+  kind: z.literal('method-accepted'),
+  version: z.literal(1),
+  ...headSchema,
+  application: z.enum(['fastener hole', 'weld', 'loop']),
+  method: z.number().int(),
+  /** id of the entry by which it was recorded */
+  validation: z.string().min(1),
+  signed: signatureSchema
+})
+
 /** Every kind in every version that was ever written. A new one is added; an old one never leaves. */
-export const shopKinds = [shopOpened, registered, struckOff, keyReplaced] as const
+export const shopKinds = [
+  shopOpened,
+  registered,
+  struckOff,
+  keyReplaced,
+  installationValidated,
+  methodAccepted
+] as const
 
 export const shopEntrySchema = z.discriminatedUnion('kind', shopKinds)
 

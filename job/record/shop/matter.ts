@@ -5,15 +5,24 @@ import { type Code, refuse } from './codes.ts'
 import type { ShopEntry, ShopEntryOf } from './kinds.ts'
 import { rowIn } from './replay.ts'
 import type { Looking } from './signer.ts'
+import { acceptanceComplaint, validationComplaint } from './validated.ts'
 
 /** What an entry of the shop's record says, against the registers as they are. */
 
 type Complaint = Refusal<Code> | undefined
 
+/** What an entry is looked at with: registers, documents, and what was validated before it. */
+export interface Matter extends Looking {
+  readonly validations: readonly ShopEntryOf<'installation-validated'>[]
+}
+
 /**
- * Refuses `shop/bad-document` (no such row, or of something else), `shop/key-differs`, `shop/not-registered`.
+ * Refuses `shop/bad-document` (no such row, or of something else), `shop/key-differs`, `shop/not-registered`,
+ * `shop/not-validated`.
  */
-export function matterComplaint(entry: ShopEntry, looking: Looking): Complaint {
+export function matterComplaint(entry: ShopEntry, looking: Matter): Complaint {
+  if (entry.kind === 'installation-validated') return validationComplaint(entry, looking)
+  if (entry.kind === 'method-accepted') return acceptanceComplaint(entry, looking)
   if (entry.kind === 'struck-off') return strikingComplaint(entry, looking.registers)
   const what = 'what' in entry ? entry.what : 'person'
   const row = rowIn(looking.witness.document(entry.document))

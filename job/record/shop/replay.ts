@@ -36,6 +36,7 @@ export function withEntry(registers: Registers, placed: Placed, document: Docume
     const { what, name, from, reason } = entry
     return { ...registers, struckOff: [...registers.struckOff, { what, name, from, reason, seq }] }
   }
+  if (entry.kind === 'installation-validated' || entry.kind === 'method-accepted') return registers
   const row = rowIn(document(entry.document))
   if (row === undefined) return registers
   const registered = [...registers.registered, { row, document: entry.document, seq }]

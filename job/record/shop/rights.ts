@@ -15,7 +15,11 @@ const levels: Readonly<Record<RegisterName, readonly PersonRow['level'][]>> = {
   gauge: ['II', 'III']
 }
 
-const levelsFor = (entry: ShopEntry): readonly PersonRow['level'][] => ('what' in entry ? levels[entry.what] : ['III'])
+/** Running the shipped set is work of a Level II; what follows from it for techniques is a Level III's. */
+function levelsFor(entry: ShopEntry): readonly PersonRow['level'][] {
+  if (entry.kind === 'installation-validated') return ['II', 'III']
+  return 'what' in entry ? levels[entry.what] : ['III']
+}
 
 const matterOf = (entry: ShopEntry): string =>
   'what' in entry ? `${entry.what} "${entry.name}"` : `an entry of kind "${entry.kind}"`

@@ -15,7 +15,7 @@ import {
   shopEntry,
   shopWitness
 } from '../testing/index.ts'
-import { appendShop, registersOf, type ShopEntry, shopChainOf, verifyShop } from './index.ts'
+import { acceptedIn, appendShop, registersOf, type ShopEntry, shopChainOf, verifyShop } from './index.ts'
 
 const level3 = invent('C. Level', 'III')
 const other3 = invent('D. Level', 'III')
@@ -92,6 +92,82 @@ describe('the record of a shop', () => {
   it('takes all of an append or nothing', () => {
     const good = shopEntry(level2, row(probeRow(), 'P-1'), begun)
     expect(codeOf(adding(begun, [good, shopEntry(level2, row(standardRow(), 'R'), begun)]))).toBe('record/no-right')
+  })
+})
+
+describe('a validation and the method that is accepted after it', () => {
+  const methods = { 'fastener hole': 7, weld: 3, loop: 2 }
+  const outcome = (holds: boolean, over: object = {}) => ({
+    ...{ kind: 'validation', program: { name: 'Trueloop', version: '0.1.0' }, machine: { system: 'a system' } },
+    ...{ methods, holds, ...over }
+  })
+  const outcomes = [outcome(true), outcome(false), outcome(true, { machine: { system: 'another' } })]
+  const texts = new Map(outcomes.map((one) => [sha256(canonical(one)), canonical(one)]))
+  const witness = { ...known, document: (hash: string) => texts.get(hash) ?? known.document(hash) }
+  const draft = (at: number): ShopDraft => {
+    const { program, machine, holds } = outcomes[at]!
+    const document = sha256(canonical(outcomes[at]))
+    return { kind: 'installation-validated', document, program, platform: machine.system, methods, passed: holds }
+  }
+  const accepting = (rows: readonly EntryRow[], over: object = {}): ShopDraft => ({
+    ...{ kind: 'method-accepted', application: 'fastener hole', method: 7, validation: rows.at(-1)!.id },
+    ...over
+  })
+  const by = (who: Invented, one: ShopDraft, rows: readonly EntryRow[]) =>
+    codeOf(adding(rows, [shopEntry(who, one, rows)], witness))
+  const valid = after(begun, level2, [draft(0)], witness)
+
+  it('stand in the record, signed, and are verified', () => {
+    const rows = after(valid, level3, [accepting(valid)], witness)
+    expect(acceptedIn(rows)).toEqual([{ application: 'fastener hole', method: 7, by: 'C. Level' }])
+    expect(acceptedIn(valid)).toEqual([])
+    expect(verifyShop({ rows, hash: sha256, witness })).toEqual([])
+    const [fault] = verifyShop({ rows, hash: sha256, witness: known })
+    expect(fault?.place).toContain('document')
+    expect(registers(rows, witness).registered).toEqual(registers(begun).registered)
+  })
+
+  it.each<[string, () => string, string]>([
+    ['acceptance by Level II', () => by(level2, accepting(valid), valid), 'record/no-right'],
+    ['a validation by Level I', () => by(level1, draft(0), begun), 'record/no-right'],
+    ['no validation', () => by(level3, accepting(begun), begun), 'shop/not-validated'],
+    ['another method', () => by(level3, accepting(valid, { method: 8 }), valid), 'shop/not-validated'],
+    [
+      'an application whose number differs',
+      () => by(level3, accepting(valid, { application: 'weld' }), valid),
+      'shop/not-validated'
+    ],
+    [
+      'one that failed',
+      () => {
+        const rows = after(begun, level2, [draft(1)], witness)
+        return by(level3, accepting(rows), rows)
+      },
+      'shop/not-validated'
+    ],
+    [
+      'one after which the same machine failed',
+      () => {
+        const rows = after(valid, level2, [draft(1)], witness)
+        return by(level3, accepting(valid), rows)
+      },
+      'shop/not-validated'
+    ],
+    [
+      'a failure that is said to have held',
+      () => by(level2, { ...draft(1), passed: true } as ShopDraft, begun),
+      'shop/bad-document'
+    ],
+    [
+      'a document that is none',
+      () => by(level2, { ...draft(0), document: level2.document } as ShopDraft, begun),
+      'shop/bad-document'
+    ]
+  ])('refused: %s', (_, made, code) => expect(made()).toBe(code))
+
+  it('another machine that held does not speak against it', () => {
+    const rows = after(after(valid, level2, [draft(1)], witness), level2, [draft(2)], witness)
+    expect(by(level3, accepting(rows), rows)).toBe('no refusal')
   })
 })
 

@@ -6,6 +6,7 @@ import type { ChainEnd } from '../verify.ts'
 import { admitted } from './append.ts'
 import { parseShopEntry, type ShopEntry } from './kinds.ts'
 import { registersOf, withEntry } from './replay.ts'
+import { validationsIn } from './validated.ts'
 
 export interface ShopPorts {
   readonly rows: readonly EntryRow[]
@@ -45,7 +46,9 @@ function ruleFaults(rows: readonly EntryRow[], witness: Witness): readonly Fault
   const heads = new Set([beginning])
   return rows.flatMap(({ seq, body, hash }, at) => {
     const entry = JSON.parse(body) as ShopEntry
-    const admitting = { registers, witness, isHead: (head: string) => heads.has(head), seq, last: rows[at - 1] }
+    const isHead = (head: string) => heads.has(head)
+    const validations = validationsIn(rows.slice(0, at))
+    const admitting = { registers, validations, witness, isHead, seq, last: rows[at - 1] }
     const read = admitted(entry, admitting)
     registers = withEntry(registers, { seq, entry }, witness.document)
     heads.add(hash)
