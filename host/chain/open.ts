@@ -127,7 +127,7 @@ function placesOf(sheet: Sheet): Place[] {
       ...(layers && { layers }),
       ...(sheet.technique.zones === undefined ? {} : { zones: sheet.technique.zones })
     }))
-  if ('tracks' in sheet) return sheet.tracks.map(({ id, length_mm }) => ({ of: 'track', name: id, length_mm }))
+  if ('tracks' in sheet) return sheet.tracks.map(({ id, ...track }) => ({ of: 'track', name: id, ...track }))
   const names = sheet.recordings.map((recording) => recording.place)
   return [...new Set(names)].map((name) => ({ of: 'loop', name }))
 }

@@ -13,6 +13,7 @@ import {
   personSchema,
   weldTechniqueSchema
 } from './technique.ts'
+import { surface, toldShape } from './told.ts'
 
 /** The job sheet: one file that names component, holes or tracks, technique, reference standard and recordings. */
 
@@ -119,6 +120,8 @@ export const holeSchema = z.strictObject({
     .describe(
       'Heat treatment of the wall, or of each layer from the entry face; needed where a layer is ferromagnetic'
     ),
+  surface: surface.optional(),
+  oversize_step: text('Oversize step of the hole as the drawing or the repair names it').optional(),
   preparation: preparationSchema.optional()
 })
 
@@ -127,6 +130,7 @@ const jobSchema = z.strictObject({
   component: text('Component, with serial number'),
   task: text('Work order, directive or task that asks for the examination').optional(),
   place: text('Where the work is done').optional(),
+  ...toldShape,
   opened: day('Day on which the job was opened'),
   demonstration: z
     .boolean()
@@ -167,7 +171,11 @@ export const weldSheetSchema = z.strictObject({
   ...common,
   technique: weldTechniqueSchema,
   reference_standard: weldStandardSchema,
-  tracks: z.array(z.strictObject({ id: text('Name of the track'), length_mm: mm('Length', 100_000) })).min(1),
+  tracks: z
+    .array(
+      z.strictObject({ id: text('Name of the track'), length_mm: mm('Length', 100_000), surface: surface.optional() })
+    )
+    .min(1),
   recordings: z.array(z.discriminatedUnion('of', [referenceRecording, recheckRecording, trackRecording])).max(200_000)
 })
 

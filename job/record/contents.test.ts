@@ -5,7 +5,8 @@ import type { EntryOf } from './kinds.ts'
 import { replay } from './replay.ts'
 import { reportBlocks } from './report.ts'
 import type { ReportInput } from './report-input.ts'
-import { chainOfEntries, inventedReport, opened, plain } from './testing/index.ts'
+import type { PlaceState } from './state.ts'
+import { chainOfEntries, head, inventedReport, kept, opened, plain } from './testing/index.ts'
 
 /** The answers that a section gives under a label: values of facts, cells of a column, a whole table, a sentence. */
 function answersOf(blocks: readonly Block[], label: string): readonly string[] {
@@ -34,7 +35,34 @@ function sectionOf(blocks: readonly Block[], title: string): readonly Block[] {
   return blocks.slice(from, end < 0 ? undefined : end)
 }
 
-/** The invented job with a second look, notes, sizes with intervals, a rate and a clock. */
+const at = { time: '2026-03-15T08:00:00Z', known: 'clock of this computer' } as const
+const signed = { person: '0'.repeat(64), over: '0'.repeat(64), value: `${'A'.repeat(86)}==` }
+const byB = { version: 1, at, by: { kind: 'person', name: 'B. Invented' }, signed } as const
+
+const told = {
+  ...{ laboratory: 'Invented Laboratory, 1 Invented Street', client: 'Invented Air', place: 'hangar 2' },
+  ...{ condition: 'dismantled, clean', surface: 'bare bore, 1.6 µm', standard_followed: 'ISO 15549:2019' },
+  ...{ data_review: 'every map by a second person', deviations: 'none' },
+  retention: { years: 10, basis: 'contract 7, invented' }
+}
+
+/** What people have said and decided of a place. */
+function decidedOf(place: PlaceState): Partial<PlaceState> {
+  const subject = { of: 'hole', name: place.place.name } as const
+  const done = { by: 'A. Invented', on: '2026-03-14' }
+  return {
+    place: { ...place.place, oversize_step: 'first, 1/64 in' },
+    preparation: {
+      ...{ kind: 'place-prepared', id: 'prepared', ...byB, subject, cleaned: done, deburred: 'yes', signed: false },
+      ...{ visual: 'no marks', photo: 'ab'.repeat(32), measured_diameter_mm: 6.412, out_of_round_mm: 0.01 },
+      ...{ gauge_uncertainty_mm: 0.004, gauge: 'INV-G', measured: done }
+    },
+    disposition: { kind: 'disposed', id: 'disposed', ...byB, subject, disposition: 'refer', seen: [] },
+    looks: [{ kind: 'second-look', id: 'look', ...byB, subject, of: 'disposed', agrees: true }]
+  }
+}
+
+/** The invented job with what people have said of it and decided, a second look, notes, sizes with intervals, a rate and a clock. */
 function rich(): ReportInput {
   const whole = inventedReport()
   const size = {
@@ -54,13 +82,17 @@ function rich(): ReportInput {
   const recordings = whole.state.recordings.map((one) => ({ ...one, rate_Hz: 20_480 }))
   const places = whole.state.places.map((place) => ({
     ...place,
+    ...decidedOf(place),
     joined: place.joined.map((one) => ({ ...one, unseen: [second as never] }))
   }))
   const standards = whole.standards.map(({ hash, document }) => ({
     hash,
     document: { ...document, certificate: 'INV-C 77' }
   }))
-  return { ...whole, examinations, standards, state: { ...whole.state, recordings, places } }
+  const { opened: first } = whole.state
+  const opened = { ...first, job: { ...first.job, ...told } }
+  const closed = { kind: 'job-closed', id: 'closed', ...byB } as const
+  return { ...whole, examinations, standards, state: { ...whole.state, opened, closed, recordings, places } }
 }
 
 const bare = (): ReportInput => {
@@ -78,34 +110,36 @@ const notYet = /^not stated/
 /** What the rich record says to each line; what no record holds yet is not stated, and said so. */
 const expected: Readonly<Record<string, RegExp>> = {
   title: /^Examination record INV-7$/,
-  laboratory: notYet,
-  place: notYet,
+  laboratory: /^Invented Laboratory, 1 Invented Street$/,
+  place: /^hangar 2$/,
   'unique number': /^INV-7$/,
-  client: notYet,
+  client: /^Invented Air$/,
   method: /^eddy current, fastener hole/,
   'item description and identity': /^Wing panel, serial 0042/,
-  'item condition': notYet,
+  'item condition': /^dismantled, clean$/,
   'dates of the work': /^2026-03-14 09:20:00 to 2026-03-14 09:30:00/,
   'date of the report': /^2026-03-14 12:00:00Z/,
   'results with units': /^78 %, −2\.2 dB to the named notch \(above the alarm level\)$/,
-  'name, function and signature of the releasing person': notYet,
+  'name, function and signature of the releasing person':
+    /^B\. Invented, level III, 2026-03-15 .*signed with their key/,
+  retention: /^10 years from the approval for return to service \(contract 7, invented; .*14 CFR 145\.219\)$/,
   'results relate only to the items examined': /^The results relate only to the places named here/,
-  'standard and its date': notYet,
+  'standard and its date': /^ISO 15549:2019$/,
   'places measured': /^W-1$/,
   'number of readings': /^61440$/,
   'mean and deviation of the readings': /^5 %$/,
   operator: /^A\. Invented, level II, certificate INV-2201/,
   'unusual features': /W-1 \| hole-W-1\.csv \| 2 missing index marks filled in/,
-  'deviations from the procedure': notYet,
+  'deviations from the procedure': /^none$/,
   'instrument, maker and model': /^Invented One, INV-INS 1 \(entered by A\. Invented\)$/,
   probe: /^INV-P 635 /,
   'reference standard with its validation': /^INV-C 77$/,
   'software title and version': /^Trueloop 0\.0\.0-invented/,
   frequencies: /^500 kHz/,
   'reporting thresholds': /^50 % of notch mid-bore 0\.5 mm/,
-  'data review': notYet,
+  'data review': /^every map by a second person$/,
   'procedure number and revision': /^INV-ET-12, revision C/,
-  'surface and coating': notYet,
+  'surface and coating': /^bare bore, 1\.6 µm$/,
   'reference block': /^INV-STD-3/,
   'set-up values': /^34 dB /,
   'check values': /recheck-2\.csv \| mid-bore 0\.5 mm \| −28\.4 % \| ± 10 %/,
@@ -120,8 +154,8 @@ const expected: Readonly<Record<string, RegExp>> = {
   zone: /^layer 1 entry corner to layer 2 exit corner \(6 zones\)$/,
   layers: /^2024-T3, 7075-T6$/,
   'nominal diameter': /^6\.35 mm$/,
-  'measured diameter': notYet,
-  'oversize step': notYet,
+  'measured diameter': /^6\.412 mm$/,
+  'oversize step': /^first, 1\/64 in$/,
   'standard used': /^INV-STD-3$/,
   'file name': /^hole-W-1\.csv$/,
   'hash of the file': /^[0-9a-f]{64}$/,
@@ -139,11 +173,11 @@ const expected: Readonly<Record<string, RegExp>> = {
   length: /^0\.90 mm \(0\.70 to 1\.10\)/,
   'depth with its interval': /^0\.61 mm, from 0\.50 mm to 0\.78 mm \(interval of 95 %/,
   class: /^relevant$/,
-  disposition: notYet,
+  disposition: /^refer, B\. Invented$/,
   inspector: /^A\. Invented$/,
-  'second look': /^hole-W-2b\.csv \(cleaned and entered again\): not found$/,
-  'visual finding': notYet,
-  photo: notYet
+  'second look': /^B\. Invented: agrees; hole-W-2b\.csv \(cleaned and entered again\): not found$/,
+  'visual finding': /^no marks$/,
+  photo: /^abababab/
 }
 
 const all: readonly Content[] = [...ofReport, ...ofPlace]
@@ -182,6 +216,28 @@ describe('what a report must hold', () => {
         if (block.block === 'table')
           for (const row of block.rows) expect(row.map(({ text }) => text.trim())).not.toContain('')
       }
+  })
+
+  it('shows a correction with what stood there before, and what is withdrawn', () => {
+    const said = plain(sectionOf(blocks, 'Record'))
+    expect(said).toContain('entry 7, recording-kept')
+    expect(said).toContain('taken.time: "2026-03-14T09:30:00"')
+    expect(said).toContain('taken.time: "2026-03-14T09:20:00"')
+    const first = opened('J', ['1'])
+    const second = { ...kept('r', { of: 'reference' }), at: first.at }
+    const withdrawn = { kind: 'corrected', version: 1, ...head(), corrects: second.id, reason: 'no scan' } as const
+    const rows = chainOfEntries('J', [first, second, { ...withdrawn, becomes: 'withdrawn' }])
+    const text = plain(reportBlocks({ ...bare(), state: replay(rows) }))
+    expect(text).toMatch(/entry 1, recording-kept \| as it was written \| withdrawn \| A\. Invented, unsigned/)
+  })
+
+  it('shows a handover between shifts, taken or not', () => {
+    const handed = { kind: 'handed-over', id: 'handed', ...byB, to: 'A. Invented', note: 'W-8 is left' } as const
+    const taken = { kind: 'taken-over', id: 'taken', ...byB, of: 'handed' } as const
+    const saying = (handovers: ReportInput['state']['handovers']) =>
+      plain(reportBlocks({ ...rich(), state: { ...rich().state, handovers } }))
+    expect(saying([{ handed }])).toMatch(/B\. Invented \| A\. Invented \| W-8 is left \| not yet/)
+    expect(saying([{ handed, taken }])).toMatch(/W-8 is left \| 2026-03-15/)
   })
 
   it('says once that no detectable size is demonstrated', () =>

@@ -43,6 +43,7 @@ export const ofReport: readonly Content[] = [
   { line: 'date of the report', section: identification, label: 'Report' },
   { line: 'results with units', section: findings, label: 'Amplitude', otherwise: noFinding },
   { line: 'name, function and signature of the releasing person', section: identification, label: 'Released by' },
+  { line: 'retention', section: identification, label: 'Retention' },
   { line: 'results relate only to the items examined', section: identification, label: 'The results relate only' },
   { line: 'standard and its date', section: technique, label: 'Standard followed' },
   { line: 'places measured', section: results, label: 'Place', otherwise: 'Not examined.' },

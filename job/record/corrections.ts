@@ -1,6 +1,8 @@
+import { differences } from './differences.ts'
 import type { Entry, EntryKind, EntryOf } from './kinds.ts'
 import { type Order, orderOf } from './merging/order.ts'
 import type { EntryRow } from './row.ts'
+import type { Change } from './state.ts'
 
 /** An entry as it holds now, with its place and, where it was corrected, by which entry. */
 export interface Holding {
@@ -29,3 +31,16 @@ export function holding(rows: readonly EntryRow[], order: Order = orderOf(rows))
 
 export const ofKind = <Kind extends EntryKind>(all: readonly Holding[], kind: Kind): readonly EntryOf<Kind>[] =>
   all.map(({ entry }) => entry).filter((entry): entry is EntryOf<Kind> => entry.kind === kind)
+
+/** Of every correction, which entry it is of and what it changes there; a later one changes what the one before said. */
+export function changesIn(rows: readonly EntryRow[], corrections: readonly EntryOf<'corrected'>[]): readonly Change[] {
+  const said = new Map(rows.map(({ seq, id, kind, body }) => [id, { seq, kind, value: JSON.parse(body) as unknown }]))
+  return corrections.flatMap((entry): readonly Change[] => {
+    const before = said.get(entry.corrects)
+    if (before === undefined) return []
+    const { seq, kind, value } = before
+    if (entry.becomes === 'withdrawn') return [{ entry, seq, kind, differences: [] }]
+    said.set(entry.corrects, { seq, kind, value: entry.becomes })
+    return [{ entry, seq, kind, differences: differences(value, entry.becomes) }]
+  })
+}

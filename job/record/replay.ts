@@ -1,6 +1,6 @@
 import type { Standing } from './brackets.ts'
 import { closingKinds, openReasons } from './closing.ts'
-import { type Holding, holding, ofKind } from './corrections.ts'
+import { changesIn, type Holding, holding, ofKind } from './corrections.ts'
 import { type Decisions, decisionsBySubject } from './decided.ts'
 import { bracketRulesOf, happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
@@ -40,6 +40,7 @@ export function replay(rows: readonly EntryRow[]): JobState {
     nonconformances: nonconformancesOf(places, all, (seq) => standingsIn(pastOf(rows, seq))),
     entries: rows.map(entryLine),
     corrections: ofKind(all, 'corrected'),
+    changes: changesIn(rows, ofKind(all, 'corrected')),
     decisions: decisionsOf(all),
     deliveries: ofKind(all, 'delivered'),
     handovers: handoversOf(all),

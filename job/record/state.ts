@@ -1,4 +1,5 @@
 import type { Standing } from './brackets.ts'
+import type { Difference } from './differences.ts'
 import type { JoinedIndication } from './joined.ts'
 import type { IndicationOutcome, ZoneOutcome } from './kinds/examining.ts'
 import type { After } from './kinds/keeping.ts'
@@ -120,6 +121,15 @@ export interface EntryLine {
   readonly hash: string
 }
 
+/** A correction: what the entry said until then, and what it says since. */
+export interface Change {
+  readonly entry: EntryOf<'corrected'>
+  readonly seq: number
+  readonly kind: string
+  /** empty where the entry is withdrawn */
+  readonly differences: readonly Difference[]
+}
+
 export type DecisionEntry = EntryOf<
   'interpreted' | 'disposed' | 'second-look' | 'reamed' | 'left-out' | 'place-closed' | 'job-closed' | 'job-reopened'
 >
@@ -151,6 +161,8 @@ export interface JobState {
   /** every entry in its place, for the list at the end of a report */
   readonly entries: readonly EntryLine[]
   readonly corrections: readonly EntryOf<'corrected'>[]
+  /** the same, each with the entry that it corrects and what it changes there */
+  readonly changes: readonly Change[]
   /** everything that people decided, in order, in force or not */
   readonly decisions: readonly DecisionEntry[]
   readonly deliveries: readonly EntryOf<'delivered'>[]

@@ -2,6 +2,18 @@ import { z } from 'zod'
 import { happeningNames } from '../../plan/index.ts'
 import { equipmentSchema, hashSchema, headSchema, personSchema, signedSchema } from './parts.ts'
 
+/** What a report is asked for and only a person can say; absent where nobody has. */
+const told = {
+  laboratory: z.string().optional(),
+  client: z.string().optional(),
+  condition: z.string().optional(),
+  surface: z.string().optional(),
+  standard_followed: z.string().optional(),
+  data_review: z.string().optional(),
+  deviations: z.string().optional(),
+  retention: z.strictObject({ years: z.number(), basis: z.string().optional() }).optional()
+}
+
 /** The facts of the job sheet with which a job begins. */
 export const jobOpened = z.strictObject({
   kind: z.literal('job-opened'),
@@ -12,6 +24,7 @@ export const jobOpened = z.strictObject({
     component: z.string().min(1),
     task: z.string().optional(),
     place: z.string().optional(),
+    ...told,
     opened: z.string(),
     demonstration: z.boolean()
   }),
@@ -43,6 +56,8 @@ export const jobOpened = z.strictObject({
         /** zones that the technique asks for, whatever is examined */
         zones: z.array(z.string()).optional(),
         length_mm: z.number().optional(),
+        surface: z.string().optional(),
+        oversize_step: z.string().optional(),
         demagnetized: z.union([z.strictObject({ by: z.string().min(1), on: z.string() }), z.string()]).optional(),
         heat_treatment: z.union([z.string(), z.array(z.string())]).optional()
       })

@@ -3,6 +3,7 @@ import type { Moment } from '../kinds/parts.ts'
 import { methodsOf } from '../lookups.ts'
 import { moment, shortHash } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
+import type { Change } from '../state.ts'
 
 /** The entries that this report is a projection of, and the end of their chain: what `verify --head` compares with. */
 export const chain: Section = {
@@ -32,16 +33,25 @@ function facts({ state, program }: ReportInput): Block {
 }
 
 const corrections = ({ state }: ReportInput): readonly Block[] =>
-  state.corrections.length === 0
+  state.changes.length === 0
     ? []
     : [
         {
           block: 'table',
           caption: 'Corrections',
-          columns: ['Corrected', 'By', 'Time', 'Reason'].map((label) => ({ label })),
-          rows: state.corrections.map(({ corrects, by, at, reason }) => cells(corrects, by.name, moment(at), reason))
+          columns: ['Corrected', 'Before', 'Now', 'By', 'Time', 'Reason'].map((label) => ({ label })),
+          rows: state.changes.map((one) => cells(...changeTexts(one)))
         }
       ]
+
+/** What stood there stays readable, in the report too. */
+function changeTexts({ entry, seq, kind, differences }: Change): readonly string[] {
+  const { by, at, reason, becomes, signed } = entry
+  const side = (of: 'was' | 'now') => differences.map((one) => `${one.path}: ${one[of]}`).join('; ') || 'the same'
+  const [was, now] = becomes === 'withdrawn' ? ['as it was written', 'withdrawn'] : [side('was'), side('now')]
+  const hand = signed === undefined || signed === false ? `${by.name}, unsigned` : by.name
+  return [`entry ${seq}, ${kind}`, was, now, hand, moment(at), reason]
+}
 
 const documents = ({ state }: ReportInput): Block =>
   tableOr(

@@ -46,9 +46,9 @@ function facts({ state, technique, program, printed }: ReportInput): readonly Fa
   return [
     { label: 'Job', value: job.id },
     { label: 'Component', value: job.component },
-    { label: 'Condition of the component', value: notStated },
-    { label: 'Client', value: notStated },
-    { label: 'Laboratory', value: notStated },
+    { label: 'Condition of the component', value: job.condition ?? notStated },
+    { label: 'Client', value: job.client ?? notStated },
+    { label: 'Laboratory', value: job.laboratory ?? notStated },
     { label: 'Place', value: job.place ?? notStated },
     { label: 'Work order', value: job.task ?? notStated },
     { label: 'Job opened', value: job.opened },
@@ -60,10 +60,29 @@ function facts({ state, technique, program, printed }: ReportInput): readonly Fa
     },
     { label: 'Technique confirmed', ...confirmation(state) },
     { label: 'Examined by', value: examiner(state) },
-    { label: 'Released by', value: notStated, known: 'name, function and signature' },
+    { label: 'Released by', ...released(state) },
+    { label: 'Retention', ...retention(job) },
     { label: 'Chain head', value: `${state.count}:${state.head}`, known: 'entries and hash of the last' },
     { label: 'Report', value: moment(printed), known: `${program.name} ${program.version}` }
   ]
+}
+
+/** Who closed the job with their key has released the record of it; the part is released by other hands. */
+function released({ closed, opened }: ReportInput['state']): Omit<Fact, 'label'> {
+  if (closed === undefined) return { value: notStated, known: 'name, function and signature' }
+  const person = opened.people.find(({ name }) => name === closed.by.name)
+  const level = person === undefined ? '' : `, level ${person.level}`
+  const known = 'closed the job, signed with their key; a release to service is not made here'
+  return { value: `${closed.by.name}${level}, ${moment(closed.at)}`, known }
+}
+
+/** source: cfr-14-145-219, (c) */
+const leastKept = 'a repair station in the United States keeps it at least 2 years: 14 CFR 145.219'
+
+function retention({ retention: kept }: ReportInput['state']['opened']['job']): Omit<Fact, 'label'> {
+  if (kept === undefined) return { value: notStated, known: leastKept }
+  const value = `${count(kept.years, 'year')} from the approval for return to service`
+  return { value, known: kept.basis === undefined ? leastKept : `${kept.basis}; ${leastKept}` }
 }
 
 /** First and last day and time that the recordings themselves or the job sheet give; they are no proof of order. */

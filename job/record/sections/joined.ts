@@ -1,7 +1,7 @@
 import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
 import type { JoinedIndication } from '../joined.ts'
 import type { Sighting } from '../joined-says.ts'
-import { amplitude, ended, notStated, sentenceCase } from '../print.ts'
+import { amplitude, ended, notStated, sentenceCase, shortHash } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { PlaceState } from '../state.ts'
 
@@ -60,23 +60,40 @@ const unseenText = ({ unseen }: JoinedIndication): string =>
 
 /** What a line of a finding is asked for beside what was measured. */
 function lines({ state }: ReportInput): readonly Block[] {
-  const rows = state.places.flatMap(({ place, joined }) =>
-    joined.map((one) => cells(place.name, one.id, notStated, state.opened.examinedBy, secondLook(one), notStated))
+  const rows = state.places.flatMap((whole) =>
+    whole.joined.map((one) =>
+      cells(
+        ...[whole.place.name, one.id, one.decided?.class ?? notStated, disposedText(whole)],
+        ...[state.opened.examinedBy, secondLook(one, whole), photoText(whole)]
+      )
+    )
   )
-  const columns = ['Place', 'Indication', 'Disposition', 'Examined by', 'Second look', 'Photo']
+  const columns = ['Place', 'Indication', 'Class by a person', 'Disposition', 'Examined by', 'Second look', 'Photo']
   if (rows.length === 0) return []
   return [
     { block: 'table', caption: 'Disposition of the indications', columns: columns.map((label) => ({ label })), rows }
   ]
 }
 
-/** Every scan of the place but the one that saw it first. */
-function secondLook({ seen, unseen }: JoinedIndication): string {
+/** The disposition of its place that is in force. */
+const disposedText = ({ disposition }: PlaceState): string =>
+  disposition === undefined ? notStated : `${disposition.disposition}, ${disposition.by.name}`
+
+const photoText = ({ preparation }: PlaceState): string =>
+  preparation?.photo === undefined ? notStated : shortHash(preparation.photo)
+
+/** Every scan of the place but the one that saw it first, and every person who has looked at what was decided. */
+function secondLook({ seen, unseen, decided }: JoinedIndication, { looks, disposition }: PlaceState): string {
+  const made = [decided?.id, disposition?.id]
+  const people = looks
+    .filter(({ of }) => made.includes(of))
+    .map(({ by, agrees }) => `${by.name}: ${agrees ? 'agrees' : 'disagrees'}`)
   const again = seen.slice(1).map(({ file, after }) => `${file}${afterText(after)}: found`)
   const not = unseen.map(
     ({ file, after, looked }) => `${file}${afterText(after)}: ${looked ? 'not found' : 'did not look there'}`
   )
-  return again.length + not.length === 0 ? notStated : [...again, ...not].join('; ')
+  const all = [...people, ...again, ...not]
+  return all.length === 0 ? notStated : [...new Set(all)].join('; ')
 }
 
 const afterText = (after: string | undefined): string => (after === undefined ? '' : ` (${after})`)

@@ -13,21 +13,23 @@ export const placesSection: Section = {
 
 type Row = PlaceState['place']
 type Prepared = PlaceState['preparation']
+type Job = EntryOf<'job-opened'>['job']
 
 const millimeters = (value: number | undefined): string => (value === undefined ? notStated : `${value} mm`)
 
 const ofHole: readonly (readonly [label: string, value: (place: Row, prepared: Prepared) => string])[] = [
   ['Nominal diameter', ({ diameter_mm }) => millimeters(diameter_mm)],
   ['Measured diameter', (_, prepared) => measured(prepared)],
-  ['Oversize step', () => notStated],
+  ['Oversize step', ({ oversize_step }) => oversize_step ?? notStated],
   ['Grip', ({ grip_mm }) => millimeters(grip_mm)],
   ['Layers', ({ layers }) => layers?.join(', ') ?? notStated]
 ]
 
 const ofTrack: typeof ofHole = [['Length', ({ length_mm }) => millimeters(length_mm)]]
 
-const ofAll: typeof ofHole = [
-  ['Surface and coating', () => notStated],
+/** Of the job where it is the same everywhere, of a place where that differs. */
+const ofAll: (job: Job) => typeof ofHole = ({ surface: everywhere }) => [
+  ['Surface and coating', ({ surface }) => surface ?? everywhere ?? notStated],
   ['Visual finding', (_, prepared) => prepared?.visual ?? notStated],
   ['Photo', (_, prepared) => (prepared?.photo === undefined ? notStated : shortHash(prepared.photo))]
 ]
@@ -38,7 +40,7 @@ const measured = (prepared: Prepared): string =>
 
 function places({ state }: ReportInput): readonly Block[] {
   const own = { 'fastener hole': ofHole, weld: ofTrack, loop: [] }[state.opened.application]
-  const columns = [...own, ...ofAll]
+  const columns = [...own, ...ofAll(state.opened.job)]
   const labels = ['Place', ...columns.map(([label]) => label)].map((label) => ({ label }))
   const rows = state.places.map(({ place, preparation }) =>
     cells(place.name, ...columns.map(([, value]) => value(place, preparation)))

@@ -9,7 +9,7 @@ export const techniqueSection: Section = {
   title: 'Technique and equipment',
   blocks: (input) => [
     ...techniqueBlocks(input),
-    asked,
+    told(input),
     heading(3, 'Equipment'),
     ...equipmentBlocks(input),
     heading(3, 'Registers'),
@@ -63,7 +63,15 @@ const blank = (labels: readonly string[]): Block => ({
   facts: labels.map((label) => ({ label, value: notStated }))
 })
 
-const asked = blank(['Standard followed', 'Data review', 'Deviations from the procedure'])
+/** What only a person can say of how the paper was followed. */
+const told = ({ state: { opened } }: ReportInput): Block => ({
+  block: 'facts',
+  facts: [
+    { label: 'Standard followed', value: opened.job.standard_followed ?? notStated },
+    { label: 'Data review', value: opened.job.data_review ?? notStated },
+    { label: 'Deviations from the procedure', value: opened.job.deviations ?? notStated }
+  ]
+})
 
 function ruling(technique: Technique): readonly Fact[] {
   const noise: Fact = { label: 'Least signal-to-noise', value: `${technique.min_signal_to_noise}` }
