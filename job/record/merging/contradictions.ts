@@ -52,12 +52,13 @@ const namesOf = ({ seen }: EntryOf<'interpreted'>): string => [...new Set(seen.m
 const hand = ({ entry }: { readonly entry: Entry }): string => `${entry.by.name} (${entry.at.time})`
 
 /** Of the job as a whole: entries made on both under one id with other facts, two techniques, two corrections of one entry. */
-export function contradictionsOf(all: readonly Holding[], { isBefore }: Order): readonly string[] {
+export function contradictionsOf(all: readonly Holding[], { isPlain, isBefore }: Order): readonly string[] {
+  if (isPlain) return []
   const facts = ofKind(all, 'merged').flatMap(({ differs }) => differs.map((one) => factsText(one, all)))
   const placed = <Kind extends EntryKind>(kind: Kind) =>
     all.filter((one) => one.entry.kind === kind) as unknown as readonly Placed<Kind>[]
-  const techniques = apart(placed('document-stored'), isBefore)
-    .filter(([a, b]) => a.entry.what === 'technique' && b.entry.what === 'technique')
+  const stored = placed('document-stored').filter(({ entry }) => entry.what === 'technique')
+  const techniques = apart(stored, isBefore)
     .filter(([a, b]) => a.entry.document !== b.entry.document)
     .map(([a, b]) => `a technique stored by ${hand(a)}, another by ${hand(b)}`)
   const corrections = apart(placed('corrected'), isBefore)

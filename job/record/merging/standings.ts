@@ -23,7 +23,8 @@ export function standingsApart(happenings: readonly Happening[], placing: Placin
 
 function standingOf(scan: Happening, happenings: readonly Happening[], placing: Placing): Standing {
   if (placing.doubtful.has(scan.recording)) return keptTwice
-  const concerning = happenings.filter((one) => concerns(one, scan, placing))
+  const heard = happenings.filter((one) => one === scan || scan.isUnsure === true || speaks(one))
+  const concerning = heard.filter((one) => concerns(one, scan, placing))
   const beside = concerning.find((one) => endangers(one) && !isKnown(one, scan, placing))
   if (beside !== undefined) return besideTrouble(beside)
   const known = concerning.filter((one) => one === scan || isKnown(one, scan, placing))
@@ -35,6 +36,9 @@ function standingOf(scan: Happening, happenings: readonly Happening[], placing: 
 const endangers = ({ what, since }: Happening): boolean => what === 'failed' || since !== undefined
 
 const isVoided = ({ standing }: Standing): boolean => standing === 'voided'
+
+/** Another scan says something about this one only by what was changed before it. */
+const speaks = ({ what, since }: Happening): boolean => what !== 'scan' || since !== undefined
 
 const keptTwice: Voided = { standing: 'voided', why: 'two devices kept this recording with other facts' }
 
