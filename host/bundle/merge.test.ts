@@ -3,6 +3,7 @@ import { canonical, type Entry, replay, verify } from '@trueloop/job/record'
 import { head, type Invented, invent, opened, personStored, sha256, signedBy } from '@trueloop/job/record/testing'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { Archive } from '../archive/index.ts'
+import { summaryOf } from '../chain/index.ts'
 import { signatureHolds } from '../hash/index.ts'
 import { type Merging, mergeBundle, readBundle } from './index.ts'
 import { listed, pack, replaced, textOf, unpack } from './testing/forged.ts'
@@ -107,6 +108,26 @@ describe('a bundle of a job that went on here too', () => {
     expect(codeOf(await mergeBundle(as(ours, two), home.path('back.zip'), how))).toBe('bundle/nothing-to-merge')
     const placesOf = async (archive: Archive) => replay(got(await archive.entries('S-1'))).places
     expect(await placesOf(ours)).toEqual(await placesOf(theirs))
+  })
+})
+
+describe('what two people decided apart', () => {
+  it('and does not agree, is open in what the shell shows, and in the report of the bundle', async () => {
+    const { ours, theirs } = await apart()
+    const decide = async (archive: Archive, disposition: string) => {
+      const seen = { job: 'S-1', head: got(await archive.end('S-1')).head }
+      const draft = { kind: 'disposed', subject: { of: 'hole', name: '1' }, disposition, seen: [] }
+      await add(archive, signedBy(two, { version: 1, ...head(), ...draft } as never, seen))
+    }
+    await decide(ours, 'refer')
+    await decide(theirs, 'reject')
+    await home.exported(theirs, 'S-1', 'theirs.zip')
+    got(await mergeBundle(as(ours, two), home.path('theirs.zip'), how))
+    const { places } = summaryOf(replay(got(await ours.entries('S-1'))))
+    expect(places[0]).toMatchObject({ state: 'not examined', open: [expect.stringContaining('"reject" by B. Two')] })
+    const files = unpack(await home.exported(ours, 'S-1', 'merged.zip'))
+    expect(textOf(files, 'reports/report.html')).toContain('on two devices apart')
+    expect(textOf(files, 'READ-ME-FIRST.txt')).toContain('entries of kind "merged"')
   })
 })
 

@@ -134,7 +134,7 @@ function placeRow(place: PlaceState): PlaceRow {
     undecided: count((one) => waits(one) && classOf(one) !== 'relevant'),
     aboveAlarm: count((one) => one.crossedAlarm),
     why: [...new Set([...missing.flatMap(({ why }) => why), ...voidedWhy(latest)])],
-    open: [...openIndications(place), ...(place.loop?.open ?? [])]
+    open: [...place.contradictions, ...openIndications(place), ...(place.loop?.open ?? [])]
   }
 }
 
