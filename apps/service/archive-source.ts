@@ -1,7 +1,6 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type Archive, openArchive } from '@trueloop/host/archive'
-import { type JobSummary, reportHtml, summaryOf } from '@trueloop/host/chain'
-import { replay } from '@trueloop/job/record'
+import { briefsOf, overviewOf, reportHtml } from '@trueloop/host/chain'
 import type { RecordSource } from './source.ts'
 
 /**
@@ -16,8 +15,8 @@ export function archiveSource(folder: string): RecordSource {
     return mine
   }
   return {
-    jobs: () => inTurn(allJobs),
-    job: (id) => inTurn((archive) => summaryIn(archive, id)),
+    jobs: () => inTurn(briefsOf),
+    job: (id) => inTurn((archive) => overviewOf(archive, id)),
     report: (id) => inTurn((archive) => reportHtml(archive, id))
   }
 }
@@ -30,22 +29,4 @@ async function withArchive<T>(folder: string, work: (archive: Archive) => Promis
   } finally {
     await archive.close()
   }
-}
-
-async function allJobs(archive: Archive): Promise<Result<readonly JobSummary[]>> {
-  const ends = await archive.jobs()
-  if (isRefusal(ends)) return ends
-  const all: JobSummary[] = []
-  for (const { id } of ends) {
-    const summary = await summaryIn(archive, id)
-    if (isRefusal(summary)) return summary
-    if (summary !== undefined) all.push(summary)
-  }
-  return all
-}
-
-async function summaryIn(archive: Archive, job: string): Promise<Result<JobSummary | undefined>> {
-  const rows = await archive.entries(job)
-  if (isRefusal(rows)) return rows
-  return rows.length === 0 ? undefined : summaryOf(replay(rows))
 }

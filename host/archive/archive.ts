@@ -1,20 +1,23 @@
 import { randomUUID } from 'node:crypto'
 import { join } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { shopChain } from '@trueloop/job/plan'
 import type { Entry, EntryRow, Code as RecordCode, ShopCode, ShopEntry } from '@trueloop/job/record'
 import type { Kysely } from 'kysely'
 import { sha256Of } from '../hash/index.ts'
 import type { Code } from './codes.ts'
-import { closeDatabase, copyInto, openDatabase } from './database.ts'
+import { brokenPage, closeDatabase, copyInto, openDatabase } from './database.ts'
 import { load, type StoredDocument, store, textOf } from './documents.ts'
 import { appendEntries, endOf, entriesOf, type JobEnd, jobsIn, soundEntriesOf } from './entries.ts'
 import { diskFiles, type Files } from './files.ts'
 import { holderOf, holderText, isElsewhere, letGo, takeHold } from './holder.ts'
 import { type Kept, keep, type Originals, originalPath, readKept, sweep } from './originals.ts'
+import { briefsIn, dropOverview, type JobBrief, keepOverview, type Overview, overviewIn } from './overviews.ts'
 import { appendShopEntries } from './shop.ts'
 import { diskWrites, type Writes } from './statements.ts'
 import type { Tables } from './tables.ts'
 import { damaged, guarded, locked } from './trouble.ts'
+import { forgetClosing, isUntouched, noteClosing } from './untouched.ts'
 
 /**
  * Where entries, documents and original recordings are kept. What a call has returned outlives a killed program and a
@@ -57,6 +60,14 @@ export interface Archive {
   /** hash of the bytes that lie under this name now; undefined where nothing lies: for `verify` */
   hashOfOriginal(sha256: string): Promise<Result<string | undefined, Code>>
   originalPath(sha256: string): string
+  /** An overview of a job in a form, where one was kept of the record as it stands now. Derived, see `Overview`. */
+  overview(job: string, form: number): Promise<Result<string | undefined, Code>>
+  /** the short ones of all jobs */
+  briefs(form: number): Promise<Result<readonly JobBrief[], Code>>
+  keepOverview(end: JobEnd, overview: Overview): Promise<Result<undefined, Code>>
+  dropOverview(job: string): Promise<Result<undefined, Code>>
+  /** Looks at every page of the database: `archive/damaged` where one is broken. For `verify`. */
+  checkPages(): Promise<Result<undefined, Code>>
   /** Copies entries and documents as they are at this moment into a new database file: for a backup. */
   copyDatabase(path: string): Promise<Result<undefined, Code>>
   close(): Promise<void>
@@ -83,7 +94,8 @@ export async function openArchive(
   if (isElsewhere(before)) return locked(folder, holderText(before))
   const lost = await guarded(folder, () => databaseLost(folder, originals))
   if (lost !== undefined) return lost
-  const db = await openDatabase(join(folder, 'archive.db'), writes)
+  const known = await isUntouched(folder)
+  const db = await openDatabase(join(folder, 'archive.db'), { writes, known })
   if (isRefusal(db)) return named(db, folder, before === undefined ? undefined : holderText(before))
   const ready = await guarded(folder, () => settleIn(folder, originals))
   if (ready === undefined) return archiveOf(folder, db, originals)
@@ -105,6 +117,7 @@ const named = (no: Refusal<Code>, folder: string, holder: string | undefined): R
 
 async function settleIn(folder: string, originals: Originals): Promise<undefined> {
   await takeHold(folder)
+  await forgetClosing(folder)
   await sweep(originals)
   await originals.files.syncFolder(folder)
 }
@@ -128,9 +141,15 @@ function archiveOf(folder: string, db: Kysely<Tables>, originals: Originals): Ar
     readOriginal: (sha256) => readKept(originals, sha256),
     hashOfOriginal: (sha256) => hashKept(originals, sha256),
     originalPath: (sha256) => originalPath(originals.folder, sha256),
+    overview: (job, form) => guarded(path, () => overviewIn(db, job, form)),
+    briefs: (form) => guarded(path, () => briefsIn(db, shopChain, form)),
+    keepOverview: (end, overview) => guarded(path, () => keepOverview(db, end, overview)),
+    dropOverview: (job) => guarded(path, () => dropOverview(db, job)),
+    checkPages: () => guarded(path, () => brokenPage(db, path)),
     copyDatabase: (to) => guarded(to, () => copyInto(db, to)),
     close: async () => {
       await closeDatabase(db)
+      await noteClosing(folder)
       await letGo(folder)
     }
   }

@@ -2,9 +2,16 @@ import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { Kysely, SqliteDialect, sql } from 'kysely'
 import Database from 'libsql'
 import type { Code } from './codes.ts'
-import { diskWrites, watched } from './statements.ts'
+import { makeOverviews } from './overviews.ts'
+import { diskWrites, type Writes, watched } from './statements.ts'
 import { applicationId, formVersion, makeTables, type Tables } from './tables.ts'
 import { damaged, guarded } from './trouble.ts'
+
+interface Way {
+  readonly writes?: Writes
+  /** nothing has touched the file since it was closed soundly */
+  readonly known?: boolean
+}
 
 /**
  * Opens the database file for this program alone: the operating system's own lock, which ends with the process, so that
@@ -12,11 +19,14 @@ import { damaged, guarded } from './trouble.ts'
  * Refuses `archive/locked`, `archive/damaged` (no database, another form, broken pages), `archive/unreachable`,
  * `archive/disk-full`.
  */
-export async function openDatabase(path: string, writes = diskWrites): Promise<Result<Kysely<Tables>, Code>> {
+export async function openDatabase(
+  path: string,
+  { writes = diskWrites, known = false }: Way = {}
+): Promise<Result<Kysely<Tables>, Code>> {
   const opened = await guarded(path, async () => new Database(path, { timeout: 0 }))
   if (isRefusal(opened)) return opened
   const db = new Kysely<Tables>({ dialect: new SqliteDialect({ database: watched(opened, writes) }) })
-  const form = await guarded(path, () => look(db, path))
+  const form = await guarded(path, () => look(db, path, known))
   if (isRefusal(form)) await release(db)
   if (isRefusal(form)) return form
   const ready = await guarded(path, () => prepare(db, form))
@@ -57,15 +67,21 @@ async function release(db: Kysely<Tables>): Promise<void> {
 }
 
 /** Looks before anything is written: a file that is refused stays as it was. */
-async function look(db: Kysely<Tables>, path: string): Promise<Result<Form, Code>> {
+async function look(db: Kysely<Tables>, path: string, known: boolean): Promise<Result<Form, Code>> {
   await sql`pragma locking_mode = exclusive`.execute(db)
   await sql`begin immediate`.execute(db)
   await sql`rollback`.execute(db)
-  const pages = await sql<{ quick_check: string }>`pragma quick_check(1)`.execute(db)
-  const verdict = pages.rows[0]?.quick_check
-  if (verdict !== 'ok') return damaged(path, `a database with a broken page: ${verdict ?? 'no answer'}`)
+  const broken = known ? undefined : await brokenPage(db, path)
+  if (broken !== undefined) return broken
   const form = await formOf(db)
   return formComplaint(form, path) ?? form
+}
+
+/** Looks at every page of the file. */
+export async function brokenPage(db: Kysely<Tables>, path: string): Promise<Refusal<Code> | undefined> {
+  const pages = await sql<{ quick_check: string }>`pragma quick_check(1)`.execute(db)
+  const verdict = pages.rows[0]?.quick_check
+  return verdict === 'ok' ? undefined : damaged(path, `a database with a broken page: ${verdict ?? 'no answer'}`)
 }
 
 async function prepare(db: Kysely<Tables>, form: Form): Promise<undefined> {
@@ -73,6 +89,7 @@ async function prepare(db: Kysely<Tables>, form: Form): Promise<undefined> {
   await sql`pragma synchronous = full`.execute(db)
   await sql`pragma foreign_keys = on`.execute(db)
   if (form.isEmpty) await makeTables(db)
+  await makeOverviews(db)
 }
 
 interface Form {

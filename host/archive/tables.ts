@@ -6,6 +6,7 @@ export interface Tables {
   job: JobRow
   entry: EntryTableRow
   document: DocumentRow
+  overview: OverviewRow
 }
 
 /** `count` and `head` are what the archive knows of the end of the chain, beside the chain itself. */
@@ -30,6 +31,16 @@ export interface DocumentRow {
   readonly hash: string
   readonly kind: string
   readonly body: string
+}
+
+/** Derived: see `overviews.ts`. */
+export interface OverviewRow {
+  readonly job: string
+  readonly form: number
+  readonly count: number
+  readonly head: string
+  readonly brief: string
+  readonly whole: string
 }
 
 /** In the database file's own header: whose file it is, and in which form. */

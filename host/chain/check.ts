@@ -4,6 +4,7 @@ import type { Archive } from '../archive/index.ts'
 import { sha256, signatureHolds } from '../hash/index.ts'
 import { checkShop, readShop } from '../shop/index.ts'
 import { reexamine } from './again.ts'
+import { withOverview } from './overview.ts'
 
 export interface Checking {
   /** the end of the chain as a printed report has it */
@@ -18,13 +19,15 @@ export async function checkJob(
   job: string,
   { printed, again }: Checking
 ): Promise<Result<Verification>> {
+  const broken = await archive.checkPages()
+  if (isRefusal(broken)) return broken
   const rows = await archive.entriesAsTheyLie(job)
   if (isRefusal(rows)) return rows
   const end = await archive.end(job)
   if (isRefusal(end)) return end
   const shop = await shopIn(archive)
   if (isRefusal(shop)) return shop
-  return verify({
+  const verification = await verify({
     rows,
     shop,
     hash: sha256,
@@ -35,6 +38,7 @@ export async function checkJob(
     document: async (name) => unlessRefused(await archive.documentText(name)),
     ...(again === true ? { reexamine: (examined) => reexamine(archive, rows, examined) } : {})
   })
+  return withOverview(archive, rows, verification)
 }
 
 /** Registers that are not whole prove nothing of anybody. */

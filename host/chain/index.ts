@@ -3,6 +3,7 @@ export { type Checking, checkJob } from './check.ts'
 export { type Code, codes } from './codes.ts'
 export type { ChainInput, Progress } from './context.ts'
 export { type Opened, openJob, unconfirmed } from './open.ts'
+export { briefsOf, type JobBrief, overviewOf } from './overview.ts'
 export { keepPicture, pictureOf } from './pictures.ts'
 export {
   type Documents,

@@ -1,17 +1,16 @@
 import { dirname } from 'node:path'
-import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import type { Archive } from '@trueloop/host/archive'
 import {
   type ChainInput,
   type ChainRun,
   type JobSummary,
+  overviewOf,
   type Progress,
   runChain,
-  summaryOf,
   type Wanted
 } from '@trueloop/host/chain'
 import { readSheetFile } from '@trueloop/host/sheet'
-import { replay } from '@trueloop/job/record'
 import { interrupted } from '../terminal/process.ts'
 import { progressLine } from '../terminal/progress.ts'
 import { withArchive } from './archive.ts'
@@ -48,15 +47,8 @@ async function leadIn(archive: Archive, input: SheetInput, wanted: Wanted): Prom
     crew?.close()
   )
   progress.clear()
-  const summary = await summaryIn(archive, input.sheet.job.id)
+  const summary = await overviewOf(archive, input.sheet.job.id)
   return isRefusal(summary) || summary === undefined ? run : { ...run, summary }
-}
-
-/** How a job stands; undefined where the archive has no such job. */
-export async function summaryIn(archive: Archive, job: string): Promise<Result<JobSummary | undefined>> {
-  const rows = await archive.entries(job)
-  if (isRefusal(rows)) return rows
-  return rows.length === 0 ? undefined : summaryOf(replay(rows))
 }
 
 function progressText({ step, file, at, of, bytes, size }: Progress): string {
