@@ -1,4 +1,5 @@
 export { type Evidence, reexamine } from './again.ts'
+export { alikeIn } from './alike.ts'
 export { type Checking, checkJob } from './check.ts'
 export { type Code, codes } from './codes.ts'
 export type { ChainInput, Progress } from './context.ts'

@@ -13,6 +13,7 @@ export type {
 export { openHole } from './hole.ts'
 export { HOLE_METHOD } from './hole-close.ts'
 export type { HoleExamination } from './hole-input.ts'
+export { type Alike, agreementOf, alikeScans, type PrintedScan, type WallPrint, wallPrintOf } from './likeness.ts'
 export { LOOP_METHOD, type LoopExamination, openLoop } from './loop.ts'
 export type { Run } from './recipe.ts'
 export { openWeld } from './weld.ts'

@@ -1,3 +1,4 @@
+export { alikeText, type Compared, comparedScans } from './alike.ts'
 export type { Block, Cell, Column, Fact, Tone } from './blocks.ts'
 export { type BracketRules, type Happening, openings, type Voided } from './brackets.ts'
 export { canonical } from './canonical.ts'

@@ -1,4 +1,7 @@
-import { closePlaces, leaveOut, state } from '@trueloop/host/decide'
+import { isRefusal } from '@trueloop/ground/refusal'
+import { alikeIn } from '@trueloop/host/chain'
+import { closePlaces, leaveOut, type Signing, state } from '@trueloop/host/decide'
+import { alikeText, replay } from '@trueloop/job/record'
 import { Command } from 'commander'
 import { type Stating, signedBy, stateAs } from '../work/stating.ts'
 
@@ -37,9 +40,21 @@ async function run(job: string, places: readonly string[], options: Options, sel
   const ofJob = wholeJob || openAgain
   if (ofJob === places.length > 0 || (wholeJob && openAgain)) self.error('error: name places, or the whole job')
   if ((leaves || openAgain) && reason === undefined) self.error('error: --reason is needed')
-  await stateAs({ job, options, places }, (signing) => {
+  await stateAs({ job, options, places }, async (signing) => {
     if (openAgain) return state({ kind: 'job-reopened', reason: reason as string }, signing)
-    if (wholeJob) return state({ kind: 'job-closed', ...(reason === undefined ? {} : { remarks: reason }) }, signing)
+    if (wholeJob) {
+      await warn(signing)
+      return state({ kind: 'job-closed', ...(reason === undefined ? {} : { remarks: reason }) }, signing)
+    }
     return leaves ? leaveOut(places, reason as string, signing) : closePlaces(places, signing)
   })
+}
+
+/** Other holes of the job give a warning, never a verdict. */
+async function warn({ archive, job }: Signing): Promise<void> {
+  const rows = await archive.entries(job)
+  if (isRefusal(rows) || rows.length === 0) return
+  const compared = await alikeIn(archive, replay(rows))
+  if (isRefusal(compared)) return
+  for (const pair of compared.pairs) process.stderr.write(`${alikeText(pair)}\n`)
 }

@@ -1,3 +1,5 @@
+import type { Alike } from '@trueloop/job/examine'
+import { alikeText } from '@trueloop/job/record'
 import { Command } from 'commander'
 import { exit } from '../exit.ts'
 import { say } from '../terminal/say.ts'
@@ -37,14 +39,19 @@ export const command = (): Command =>
         text: textOf(led),
         data: {
           ...{ outcomes: led.outcomes, summary: led.summary ?? null },
-          ...{ interrupted: led.interrupted, notes: led.notes ?? [] }
+          ...{ interrupted: led.interrupted, notes: led.notes ?? [], alike: (led.alike ?? []).map(alikeRow) }
         }
       })
     })
 
-const textOf = ({ outcomes, summary, interrupted, notes = [] }: Led): readonly string[] => [
+const textOf = ({ outcomes, summary, interrupted, notes = [], alike = [] }: Led): readonly string[] => [
   ...notes,
   ...outcomes.flatMap(outcomeLines),
   ...(interrupted ? ['interrupted: what is listed is recorded; run the command again to go on'] : []),
-  ...(summary === undefined ? [] : ['', ...summaryText(summary)])
+  ...(summary === undefined ? [] : ['', ...summaryText(summary)]),
+  ...alike.map(alikeText)
 ]
+
+const alikeRow = ({ one, other, agreement, limit }: Alike) => ({
+  ...{ holes: [one.subject, other.subject], files: [one.file, other.file], agreement, limit }
+})

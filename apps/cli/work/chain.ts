@@ -2,15 +2,18 @@ import { dirname } from 'node:path'
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import type { Archive } from '@trueloop/host/archive'
 import {
+  alikeIn,
   type ChainInput,
   type ChainRun,
   type JobSummary,
-  overviewOf,
   type Progress,
   runChain,
+  summaryOf,
   type Wanted
 } from '@trueloop/host/chain'
 import { readSheetFile } from '@trueloop/host/sheet'
+import type { Alike } from '@trueloop/job/examine'
+import { replay } from '@trueloop/job/record'
 import { interrupted } from '../terminal/process.ts'
 import { progressLine } from '../terminal/progress.ts'
 import { withArchive } from './archive.ts'
@@ -29,6 +32,8 @@ export async function sheetInput(path: string): Promise<SheetInput | { readonly 
 
 export interface Led extends ChainRun {
   readonly summary?: JobSummary
+  /** scans of different holes that agree as two of one hole do */
+  readonly alike?: readonly Alike[]
 }
 
 /** Leads a sheet's recordings through the chain, progress shown, and says how the job stands after it. */
@@ -47,8 +52,12 @@ async function leadIn(archive: Archive, input: SheetInput, wanted: Wanted): Prom
     crew?.close()
   )
   progress.clear()
-  const summary = await overviewOf(archive, input.sheet.job.id)
-  return isRefusal(summary) || summary === undefined ? run : { ...run, summary }
+  const rows = await archive.entries(input.sheet.job.id)
+  if (isRefusal(rows) || rows.length === 0) return run
+  const state = replay(rows)
+  const compared = await alikeIn(archive, state)
+  const alike = isRefusal(compared) ? [] : compared.pairs
+  return { ...run, summary: summaryOf(state), alike }
 }
 
 function progressText({ step, file, at, of, bytes, size }: Progress): string {

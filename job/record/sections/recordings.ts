@@ -1,8 +1,9 @@
+import { alikeText, comparedScans } from '../alike.ts'
 import { type Block, cells, paragraph, tableOr } from '../blocks.ts'
 import { gapsIn } from '../gaps.ts'
 import type { EntryOf } from '../kinds.ts'
-import { moment } from '../print.ts'
-import type { Section } from '../report-input.ts'
+import { count, moment } from '../print.ts'
+import type { ReportInput, Section } from '../report-input.ts'
 import type { JobState } from '../state.ts'
 
 type Kept = EntryOf<'recording-kept'>
@@ -10,7 +11,12 @@ type Kept = EntryOf<'recording-kept'>
 /** The originals, unchanged, under the hash of their bytes: any tool that computes SHA-256 can check them. */
 export const recordings: Section = {
   title: 'Recordings',
-  blocks: ({ state }) => [
+  blocks: (input) => blocksOf(input)
+}
+
+function blocksOf(input: ReportInput): readonly Block[] {
+  const { state } = input
+  return [
     paragraph('In the order in which they count as taken. Each is kept unchanged under its SHA-256.'),
     tableOr(
       {
@@ -33,7 +39,8 @@ export const recordings: Section = {
       },
       'No recording is kept.'
     ),
-    ...gaps(state)
+    ...gaps(state),
+    ...alike(input)
   ]
 }
 
@@ -52,6 +59,16 @@ function gaps({ recordings, places }: JobState): readonly Block[] {
     ...said('In the numbers of the recordings there are missing:', files),
     ...said('In the numbers of the places there are missing:', names)
   ]
+}
+
+/** Never a verdict: a person looks. Pictures are caches; without them nothing is said of any wall. */
+function alike({ state, examinations }: ReportInput): readonly Block[] {
+  if (state.opened.application !== 'fastener hole') return []
+  const documents = new Map(examinations.map(({ hash, document }) => [hash, document]))
+  const { scans, pairs } = comparedScans(state, (hash) => documents.get(hash))
+  if (pairs.length > 0) return pairs.map((pair) => paragraph(alikeText(pair)))
+  const said = scans === 0 ? 'No walls were compared' : `The walls of ${count(scans, 'scan')} were compared`
+  return [paragraph(`${said}: no two scans of different holes are told to be of one hole.`)]
 }
 
 const ofText = ({ of }: Kept): string => ('name' in of ? `${of.of} ${of.name}` : of.of)
