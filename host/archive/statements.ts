@@ -37,7 +37,8 @@ export const watched = (database: Database.Database, writes: Writes): SqliteData
 const keptSetting = /^pragma (journal_mode|application_id|user_version) =/
 const noChange = /^(select|begin|rollback|pragma) ?/
 
-function stepOf(text: string, inTransaction: boolean): keyof Writes | undefined {
+function stepOf(sql: string, inTransaction: boolean): keyof Writes | undefined {
+  const text = sql.trimStart()
   if (text === 'commit') return 'commit'
   if (keptSetting.test(text)) return 'change'
   if (noChange.test(text)) return undefined
