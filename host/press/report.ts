@@ -21,7 +21,7 @@ function pageOf(input: ReportInput): Page {
   const { opened, count, head } = input.state
   const { job } = opened
   const demonstration = job.demonstration ? 'Demonstration: invented data, never to be signed off' : undefined
-  const marks = [...(demonstration === undefined ? [] : [demonstration]), 'Unsigned']
+  const marks = [...(demonstration === undefined ? [] : [demonstration]), sentenceCase(signedText(input.state))]
   return {
     title: `Job ${job.id}: ${job.component}`,
     blocks: reportBlocks(input),
@@ -35,8 +35,18 @@ function footOf({ state, program }: ReportInput): string {
   const methods = methodsOf(state)
   const method = methods.length === 0 ? 'no method' : `method ${methods.join(', ')}`
   const end = `chain head ${state.count}:${state.head.slice(0, 12)}`
-  return `Job ${shortened(state.opened.job.id)} · ${end} · ${method} · ${program.name} ${program.version} · unsigned`
+  return `Job ${shortened(state.opened.job.id)} · ${end} · ${method} · ${program.name} ${program.version} · ${signedText(state)}`
 }
+
+/** Whose hand stands under the whole of it: nobody's, until the job is closed. */
+const signedText = ({ opened, closed }: ReportInput['state']): string =>
+  opened.signing !== 'required'
+    ? 'unsigned'
+    : closed === undefined
+      ? 'not closed'
+      : `closed and signed by ${closed.by.name}`
+
+const sentenceCase = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`
 
 /** A foot has one line. */
 const shortened = (id: string): string => (id.length > 40 ? `${id.slice(0, 39)}…` : id)

@@ -131,8 +131,13 @@ interface Found {
   readonly openFromVoided: readonly IndicationOutcome[]
 }
 
+/** Else no recheck failed: one was due and missing, or nothing was standardized. */
+const isByRecheck = ({ standing }: ExaminationState): boolean =>
+  standing.standing === 'voided' && standing.by !== undefined
+
 function nameOf({ standing, voided, isWhole, joined, openFromVoided }: Found, cuts: number): PlaceStateName {
-  if (standing.length === 0 && voided.length > 0) return 'voided by a recheck'
+  if (standing.length === 0 && voided.some(isByRecheck)) return 'voided by a recheck'
+  if (standing.length === 0 && voided.length > 0) return 'not examined'
   if (standing.length === 0) return cuts === 0 ? 'not examined' : 'ream and re-inspect'
   const sound = joined.filter((one) => isSeenSoundly(one, standing))
   if (sound.some((one) => isRelevantIn(one, standing))) return 'relevant, not decided'

@@ -100,7 +100,7 @@ describe('a report with little in it', () => {
     const scan = [kept('h1', { of: 'hole', name: '1' }), examined('h1', '1', 'r')]
     const state = replay(chainOfEntries('J', [opened('J', ['1']), kept('r', { of: 'reference' }), ...scan]))
     const said = plain(reportBlocks(bare({ state })))
-    expect(said).toContain('voided by a recheck')
+    expect(said).toContain('no reference scan before it')
     expect(said).not.toContain('whole wall')
   })
 })
