@@ -26,23 +26,31 @@ function blocksOf(input: ReportInput): readonly Block[] {
           { label: 'Recording' },
           { label: 'Of' },
           { label: 'Time' },
-          { label: 'Taken by' },
-          { label: 'Since the one before' },
+          ...(isPlain(state) ? [] : [{ label: 'Taken by' }, { label: 'Since the one before' }]),
           { label: 'Bytes', figures: true },
           { label: 'SHA-256' }
         ],
         rows: state.recordings.map((one, at) => [
           ...cells(String(at + 1), one.file, ofText(one)),
-          ...cells(one.taken === undefined ? 'not stated' : moment(one.taken), personOf(one, state), sinceText(one)),
+          ...cells(one.taken === undefined ? 'not stated' : moment(one.taken)),
+          ...(isPlain(state) ? [] : cells(personOf(one, state), sinceText(one))),
           ...cells(String(one.bytes), one.sha256)
         ])
       },
       'No recording is kept.'
     ),
+    ...(isPlain(state) ? plain(state) : []),
     ...gaps(state),
     ...alike(input)
   ]
 }
+
+/** One person took all of them, and nobody has stated that anything changed: said once, not in every row. */
+const isPlain = ({ recordings: all }: JobState): boolean =>
+  all.every(({ examinedBy, since, order }) => examinedBy === undefined && since === undefined && order === undefined)
+
+const plain = ({ recordings: all, opened }: JobState): readonly Block[] =>
+  all.length === 0 ? [] : [paragraph(`All were taken by ${opened.examinedBy}; no change between them was stated.`)]
 
 const personOf = ({ examinedBy }: Kept, { opened }: JobState): string => examinedBy ?? opened.examinedBy
 
