@@ -13,7 +13,8 @@ export const codes = [
   'chain/no-standardization',
   'chain/no-allowance',
   'chain/not-restandardized',
-  'chain/recheck-overdue'
+  'chain/recheck-overdue',
+  'chain/in-the-future'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -77,6 +77,28 @@ describe('an interval between rechecks', () => {
   })
 })
 
+describe('the time of a scan', () => {
+  it('does not lie in the future, as far as a time without an offset can tell', async () => {
+    const clock = (time: string) => () => ({ time, known: 'clock of this computer' as const })
+    const sheet = sheetWith(undefined)
+    const [first] = sheet.recordings
+    const { opened: day } = sheet.job
+    const job = { ...sheet.job, demonstration: false }
+    const at = async (taken: string, time: string) => {
+      const run = await runChain({
+        sheet: { ...sheet, job, recordings: [{ ...first!, taken }] } as HoleSheet,
+        folder,
+        archive,
+        clock: clock(time)
+      })
+      return run.refusals.map(({ code, where }) => [code, where?.path])
+    }
+    expect(await at(`${day}T09:03:00Z`, `${day}T09:00:00Z`)).toEqual([['chain/in-the-future', 'recordings[0].taken']])
+    expect(await at(`${day}T23:01:00`, `${day}T09:00:00Z`)).toEqual([['chain/in-the-future', 'recordings[0].taken']])
+    expect(await at(`${day}T22:59:00`, `${day}T09:00:00Z`)).toEqual([])
+  })
+})
+
 describe('a recheck that failed', () => {
   it('refuses scans until a new standardization, says why, and a later pass does not heal', async () => {
     const sheet = sheetWith(undefined)

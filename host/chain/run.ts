@@ -1,6 +1,7 @@
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
+import { inTheFuture } from './future.ts'
 import { keepAll } from './keep.ts'
 import { notApproved, openingIn } from './open.ts'
 import { heldFor } from './registered.ts'
@@ -17,6 +18,8 @@ export async function runChain(input: ChainInput, wanted: Wanted = {}): Promise<
   if (isRefusal(context)) return refusedRun([context])
   const no = notApproved(context) ?? unknownSubject(input, wanted)
   if (no !== undefined) return refusedRun([no])
+  const early = inTheFuture(input)
+  if (early.length > 0) return refusedRun(early)
   const opening = await openingIn(context)
   if (isRefusal(opening)) return refusedRun([opening])
   let walk: Walk | undefined
