@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import type { HoleSheet } from '@trueloop/job/plan'
 import { type EntryRow, replay } from '@trueloop/job/record'
@@ -9,14 +9,10 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../archive/index.ts'
 import { checkJob, openJob, runChain, summaryOf, unconfirmed } from './index.ts'
 import { demoJob, scaled, silent, writeDemo } from './testing/demo-job.ts'
+import { got } from './testing/shop.ts'
 
 const reference = 'reference-start.wav'
 const few = [reference, 'hole-P01.wav', 'hole-P02.wav', 'recheck-1.wav']
-
-const got = <T>(result: Result<T>): T => {
-  if (isRefusal(result)) throw new Error(`${result.code}: ${result.found}`)
-  return result as T
-}
 
 let folder = ''
 let archive: Archive

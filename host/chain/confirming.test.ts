@@ -1,7 +1,6 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type HoleSheet, sheetOf } from '@trueloop/job/plan'
 import { type EntryOf, replay } from '@trueloop/job/record'
 import { demoRecordings, demoSheet, generate, type HoleScene, writeWave } from '@trueloop/job/rehearse'
@@ -9,13 +8,9 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../archive/index.ts'
 import { sha256 } from '../hash/index.ts'
 import { checkJob, openJob, reportHtml, runChain, summaryOf } from './index.ts'
+import { got } from './testing/shop.ts'
 
 /** Oracle: the generator's own truth: one and the same wall, scanned again and turned the other way round. */
-
-const got = <T>(result: Result<T>): T => {
-  if (isRefusal(result)) throw new Error(`${result.code}: ${result.found}`)
-  return result as T
-}
 
 let folder = ''
 let archive: Archive

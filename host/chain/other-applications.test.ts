@@ -1,7 +1,6 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { type Sheet, sheetOf } from '@trueloop/job/plan'
 import { replay } from '@trueloop/job/record'
@@ -9,14 +8,10 @@ import { generateTrack, type TrackFlaw, type TrackScene } from '@trueloop/job/re
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../archive/index.ts'
 import { checkJob, runChain } from './index.ts'
+import { got } from './testing/shop.ts'
 
 let folder = ''
 let archive: Archive
-
-const got = <T>(result: Result<T>): T => {
-  if (isRefusal(result)) throw new Error(`${result.code}: ${result.found}`)
-  return result as T
-}
 
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'trueloop-chain-'))

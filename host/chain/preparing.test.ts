@@ -1,7 +1,6 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import type { HoleSheet } from '@trueloop/job/plan'
 import { type EntryOf, replay } from '@trueloop/job/record'
@@ -12,13 +11,9 @@ import { bundledWorker } from '../crew/testing/bundled.ts'
 import { sha256 } from '../hash/index.ts'
 import { checkJob, openJob, reportHtml, runChain } from './index.ts'
 import { demoJob, writeDemo } from './testing/demo-job.ts'
+import { got } from './testing/shop.ts'
 
 /** Oracle: the rule (the preparation in force when a recording was kept), counted by hand on the demonstration's P02. */
-
-const got = <T>(result: Result<T>): T => {
-  if (isRefusal(result)) throw new Error(`${result.code}: ${result.found}`)
-  return result as T
-}
 
 let folder = ''
 let archive: Archive

@@ -1,22 +1,17 @@
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { HoleSheet } from '@trueloop/job/plan'
 import { replay } from '@trueloop/job/record'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../archive/index.ts'
 import { runChain, summaryOf } from './index.ts'
 import { demoJob, scaled, writeDemo } from './testing/demo-job.ts'
+import { got } from './testing/shop.ts'
 
 /** Oracle: ISO 15549, 10.2 and 10.3, led through the chain with recordings whose gain is known. */
 
 const files = ['reference-start.wav', 'hole-P01.wav', 'recheck-1.wav', 'hole-P06.wav', 'recheck-2.wav']
-
-const got = <T>(result: Result<T>): T => {
-  if (isRefusal(result)) throw new Error(`${result.code}: ${result.found}`)
-  return result as T
-}
 
 let folder = ''
 let archive: Archive
