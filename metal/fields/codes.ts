@@ -13,6 +13,7 @@ export const fieldsCodes = [
   'fields/bad-coil',
   'fields/coil-too-thin',
   'fields/coil-through-surface',
+  'fields/coil-through-wall',
   'fields/lift-off-too-small',
   'fields/lowered',
   'fields/no-layers',
