@@ -30,9 +30,14 @@ const summary: JobSummary = {
   counts: [{ state: 'not examined', count: 1 }],
   rechecks: [{ file: 'recheck-1.wav', passed: false, voids: ['W-05'] }],
   unjudged: ['recheck-2.wav'],
-  counted: { listed: 1, scanned: 1, without: [] },
-  redo: [],
-  nonconformances: [],
+  counted: { listed: 6, scanned: 5, without: ['W-06'] },
+  redo: [{ place: 'W-05', files: ['w-05.wav'], why: ['the recheck after it failed'] }],
+  nonconformances: [
+    {
+      ...{ place: 'W-05', had: 'been closed', at: '2026-03-14', examinedAgain: false },
+      why: ['the recheck after it failed']
+    }
+  ],
   ...{ waiting: true, entries: 42, head: 'f'.repeat(64) }
 }
 
@@ -63,6 +68,14 @@ describe('pages', () => {
     expect(body).toContain('<h2>Open</h2>')
     expect(body).toContain('W-04/1, false: not scanned again after cleaning')
     expect(body.indexOf('W-04/1')).toBeLessThan(body.indexOf('All places'))
+  })
+
+  it('say what had left the hands before all else, and what has to be done again', async () => {
+    const { body } = await get(path)
+    expect(body).toContain('<b>W-05</b> had been closed (2026-03-14)')
+    expect(body.indexOf('Nonconformances')).toBeLessThan(body.indexOf('Not examined, or voided'))
+    expect(body).toContain('<b>W-05</b> (w-05.wav): the recheck after it failed')
+    expect(body).toContain('Scanned: 5 of 6 on the list; no scan of W-06.')
   })
 
   it('escape what comes from the record', async () => {

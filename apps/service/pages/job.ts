@@ -11,9 +11,9 @@ ${job.demonstration ? html`<p class="demonstration">Demonstration: invented data
 <p class="quiet">${job.confirmed}</p>
 ${unknownSetUp(job)}<ul class="counts">${job.counts.filter(({ count }) => count > 0).map(countItem)}</ul>
 <a class="action" href="/jobs/${encodeURIComponent(job.job)}/report">Report</a>
-${notExamined(job.places)}
-${openPlaces(job.places)}
-<h2>All places</h2><ul class="places">${job.places.map(placeItem)}</ul>
+${leftTheHands(job)}${notExamined(job.places)}
+${again(job)}${openPlaces(job.places)}
+${counted(job)}<h2>All places</h2><ul class="places">${job.places.map(placeItem)}</ul>
 ${checks(job)}
 <h2>Record</h2><p>${job.entries} entries. The chain ends in<br><code>${job.head}</code></p>`
   )
@@ -32,6 +32,28 @@ function notExamined(places: readonly PlaceRow[]): Html {
   return html`<h2>Not examined, or voided</h2><ul class="missing">${missing.map(
     ({ name, state, why }) => html`<li><b>${name}</b>, ${state}: ${why.join('; ')}</li>`
   )}</ul>`
+}
+
+/** Places that had been closed or delivered on scans that are void since: whoever has the component must be told. */
+function leftTheHands({ nonconformances: all }: JobSummary): Html {
+  if (all.length === 0) return none
+  return html`<h2>Nonconformances</h2><ul class="missing">${all.map(
+    ({ place, had, at, why, examinedAgain }) =>
+      html`<li><b>${place}</b> had ${had} (${at}), and is voided since: ${why.join('; ')}; <span class="${examinedAgain ? 'quiet' : 'failed'}">${examinedAgain ? 'examined again' : 'not examined again'}</span></li>`
+  )}</ul>`
+}
+
+/** What a set-up that did not hold leaves to be scanned again. */
+function again({ redo }: JobSummary): Html {
+  if (redo.length === 0) return none
+  return html`<h2>To be done again</h2><ul class="missing">${redo.map(
+    ({ place, files, why }) => html`<li><b>${place}</b> (${files.join(', ')}): ${why.join('; ')}</li>`
+  )}</ul>`
+}
+
+function counted({ counted: { listed, scanned, without } }: JobSummary): Html {
+  if (without.length === 0) return none
+  return html`<p class="quiet">Scanned: ${scanned} of ${listed} on the list; no scan of ${[...without.slice(0, 12), ...(without.length > 12 ? ['…'] : [])].join(', ')}.</p>`
 }
 
 /** What waits for a person or for another scan: none of these places can be closed. */
