@@ -18,7 +18,17 @@ export const fieldsCodes = [
   'fields/lowered',
   'fields/no-layers',
   'fields/no-last-layer',
-  'fields/layer-below-infinite'
+  'fields/layer-below-infinite',
+  'fields/bad-crack',
+  'fields/crack-outside-plate',
+  'fields/plate-too-thin',
+  'fields/bad-cells',
+  'fields/cells-too-large',
+  'fields/cells-too-small',
+  'fields/opening-too-wide',
+  'fields/opening-in-magnetic-metal',
+  'fields/opening-off-plane',
+  'fields/bad-place'
 ] as const
 
 export type FieldsCode = (typeof fieldsCodes)[number]

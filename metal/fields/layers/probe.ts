@@ -44,7 +44,7 @@ export function coaxialProbe(driver: PlacedCoil, pickUp: PlacedCoil = driver): R
 }
 
 /** N / (w l) C E / alpha of one coil, dimensionless. */
-function coupling(alpha: Float64Array, { coil, liftOff }: PlacedCoil): Float64Array {
+export function coupling(alpha: Float64Array, { coil, liftOff }: PlacedCoil): Float64Array {
   const moments = radialMoments(alpha, coil.innerRadius, coil.outerRadius)
   const density = turnDensity(coil)
   return moments.map((c, i) => {

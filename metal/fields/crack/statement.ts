@@ -1,0 +1,42 @@
+import type { CrackInPart } from './crack.ts'
+
+/** What an answer of this model stands on; goes with every result. */
+export interface CrackStatement {
+  readonly modeled: readonly string[]
+  readonly notModeled: readonly string[]
+  /** Against what the model was checked in this kind of metal. */
+  readonly check: string
+  /** No winding is an even block: absolute values were 1 to 2 % off where a coil was measured. */
+  readonly scale: 'not scaled on a measured notch: no size may be read from it'
+}
+
+const everyTime = [
+  'edges of the part and corners of a hole',
+  'curved surface',
+  'back wall',
+  'ferrite',
+  'contact between the faces',
+  'crack at a slant'
+]
+
+/** What is modeled and what is not, for one crack. */
+export function crackStatement({ crack, metal }: CrackInPart): CrackStatement {
+  const { outline, opening } = crack
+  const steps = outline === 'rectangle' ? [] : ['outline of the ellipse, but in steps of one cell']
+  const gap = opening > 0 ? ['opening, to first order'] : []
+  const missing = opening > 0 ? [] : ['opening']
+  const edge = outline === 'quarter ellipse' ? ['the edge that a quarter ellipse starts from'] : []
+  return {
+    modeled: ['air-core coil over flat metal', `${outline} that lets no current through`, ...steps, ...gap],
+    notModeled: [...edge, ...missing, ...everyTime],
+    check: checkOf(outline, metal.permeability),
+    scale: 'not scaled on a measured notch: no size may be read from it'
+  }
+}
+
+function checkOf(outline: CrackInPart['crack']['outline'], permeability: number): string {
+  if (permeability > 1) return 'no published check of a crack in metal of relative permeability above 1'
+  return outline === 'rectangle'
+    ? 'measured benchmark of a slot in aluminum, TEAM 15'
+    : 'no published check of this outline; a rectangle in aluminum agrees with TEAM 15'
+}
