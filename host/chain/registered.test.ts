@@ -146,6 +146,26 @@ describe('a job in a shop with registers', () => {
   })
 })
 
+describe('what the sheet corrects of a recording', () => {
+  it('is signed, by a person whose document the job then holds', async () => {
+    const sheet = sheetOf([reference!, hole!])
+    await register(shop(), rowsFor(sheet))
+    await approved(shop(), sheet)
+    expect((await run(sheet)).refusals).toEqual([])
+    const [first, second] = sheet.recordings
+    const other = { ...sheet, recordings: [first!, { ...second!, since: ['drop' as const] }] } as HoleSheet
+    expect((await run(other)).refusals.map(({ code }) => code)).toEqual(['record/not-signed'])
+    const signed = await runChain({ sheet: other, folder, archive, clock, signer: two })
+    expect(signed.refusals).toEqual([])
+    const { corrections, documents, places } = await stateOf(sheet)
+    expect(corrections.map(({ by }) => by.name)).toEqual(['B. Two'])
+    expect(documents.some(({ document }) => document === two.person)).toBe(true)
+    const standing = places.find(({ place }) => place.name === 'P01')?.examinations.at(-1)?.standing
+    expect(standing).toMatchObject({ why: 'scanned after a drop without a recheck' })
+    expect(got(await checkJob(archive, sheet.job.id, {})).intact).toMatchObject({ holds: true })
+  })
+})
+
 describe('a decision', () => {
   it('rests on the revision that is in force on its own day', async () => {
     const sheet = sheetOf([reference!, hole!])

@@ -1,4 +1,6 @@
-import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import type { Entry } from '@trueloop/job/record'
+import { signersDocument } from '../decide/index.ts'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
 import { inTheFuture } from './future.ts'
@@ -22,19 +24,25 @@ export async function runChain(input: ChainInput, wanted: Wanted = {}): Promise<
   if (early.length > 0) return refusedRun(early)
   const opening = await openingIn(context)
   if (isRefusal(opening)) return refusedRun([opening])
+  const signer = await signerIn(context)
+  if (isRefusal(signer)) return refusedRun([signer])
   let walk: Walk | undefined
   try {
     const kept = await keepAll(context)
     if ('refusals' in kept) return refusedRun(kept.refusals)
     const held = await heldFor(context, kept)
     if ('refusals' in held) return refusedRun(held.refusals)
-    walk = new Walk(context, wanted, [...opening.entries, ...held.entries])
+    walk = new Walk(context, wanted, [...opening.entries, ...signer, ...held.entries])
     return { ...(await walk.run(kept)), ...notesOf(held.notes) }
   } catch (error) {
     if (input.signal?.aborted !== true) throw error
     return { outcomes: walk?.outcomes ?? [], refusals: [], interrupted: true }
   }
 }
+
+/** What the sheet corrects is signed by a person whose document the job holds. */
+const signerIn = async ({ rows, input }: JobContext): Promise<Result<readonly Entry[]>> =>
+  input.signer === undefined ? [] : signersDocument(rows, { ...input, signer: input.signer })
 
 const notesOf = (notes: readonly string[]): Pick<ChainRun, 'notes'> => (notes.length === 0 ? {} : { notes })
 

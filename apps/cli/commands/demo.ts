@@ -43,7 +43,7 @@ async function demo({ once = false, seed, port }: Options): Promise<void> {
   const made = await makeRehearsal(join(home, `demonstration-${seed}`), seed, progress.show)
   progress.clear()
   if (isRefusal(made)) return refused([made])
-  const led = await leadThrough(made.sheet, {}, home)
+  const led = await leadThrough(made.sheet, {}, { home })
   if (led.interrupted) return void Object.assign(outcome, { exit: exit.interrupted })
   const { summary } = led
   if (led.refusals.length > 0 || summary === undefined) return refused(led.refusals)

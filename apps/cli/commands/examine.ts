@@ -12,10 +12,13 @@ Examples:
   trueloop examine job.yaml --hole W-01
   trueloop examine job.yaml --json | jq '.summary.counts'
 
-Every recording is recorded as soon as it is examined. Run it again after an interruption: it goes on where it stopped.`
+Where the sheet says otherwise of a recording than the record, that is a correction: in an archive with registers somebody
+signs it (--as). Every recording is recorded as soon as it is examined. Run it again after an interruption: it goes on where it stopped.`
 
 interface Options {
   readonly hole?: string
+  readonly as?: string
+  readonly passphraseFile?: string
   readonly json?: boolean
 }
 
@@ -26,10 +29,15 @@ export const command = (): Command =>
     )
     .argument('<job-sheet>', 'job sheet, YAML or JSON')
     .option('--hole <name>', 'only this hole (track, place), with the reference scans and rechecks')
+    .option('--as <name>', 'the person who signs what the sheet corrects, where the archive has registers')
+    .option(
+      '--passphrase-file <file>',
+      'file whose first line is the passphrase; else TRUELOOP_PASSPHRASE, else asked for'
+    )
     .option('--json', 'one JSON document, examine/1, on standard output')
     .addHelpText('after', example)
-    .action(async (path: string, { hole, json = false }: Options) => {
-      const led = await leadThrough(path, hole === undefined ? {} : { subject: hole })
+    .action(async (path: string, { hole, json = false, ...signing }: Options) => {
+      const led = await leadThrough(path, hole === undefined ? {} : { subject: hole }, signing)
       say({
         document: 'examine/1',
         json,

@@ -57,7 +57,7 @@ export async function runTrialJob(
       sheet,
       JSON.stringify(trialSheet({ name, setup, fileOf: (one) => fileIn(join(folder, name), one) }), null, 1)
     )
-    const led = await leadThrough(sheet, {}, home)
+    const led = await leadThrough(sheet, {}, { home })
     if (led.refusals.length > 0) return { refusals: led.refusals }
     const outcomes = await withArchive((archive) => outcomesIn(archive, { name, setup, truth }), home)
     return isRefusal(outcomes) ? { refusals: [outcomes] } : { setup, ...outcomes }

@@ -18,6 +18,7 @@ import { interrupted } from '../terminal/process.ts'
 import { progressLine } from '../terminal/progress.ts'
 import { withArchive } from './archive.ts'
 import { crewFor } from './crew.ts'
+import { withSigner } from './signer.ts'
 
 /** What the chain needs beside the archive, from the file of a job sheet. */
 export type SheetInput = Omit<ChainInput, 'archive'>
@@ -36,11 +37,24 @@ export interface Led extends ChainRun {
   readonly alike?: readonly Alike[]
 }
 
+export interface Leading {
+  readonly home?: string
+  /** who signs what the sheet corrects of the record */
+  readonly as?: string
+  readonly passphraseFile?: string
+}
+
 /** Leads a sheet's recordings through the chain, progress shown, and says how the job stands after it. */
-export async function leadThrough(path: string, wanted: Wanted, home?: string): Promise<Led> {
+export async function leadThrough(path: string, wanted: Wanted, leading: Leading = {}): Promise<Led> {
+  const { home, as, passphraseFile } = leading
   const input = await sheetInput(path)
   if ('refusals' in input) return { outcomes: [], refusals: input.refusals, interrupted: false }
-  const led = await withArchive((archive) => leadIn(archive, input, wanted), home)
+  const led =
+    as === undefined
+      ? await withArchive((archive) => leadIn(archive, input, wanted), home)
+      : await withSigner(as, { home, passphraseFile }, (archive, signer) =>
+          leadIn(archive, { ...input, signer }, wanted)
+        )
   return isRefusal(led) ? { outcomes: [], refusals: [led], interrupted: false } : led
 }
 
