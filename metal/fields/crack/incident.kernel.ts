@@ -7,8 +7,8 @@ import { MU0 } from '../vacuum.ts'
 import { type CellGrid, type ComplexTable, complexTable } from './dipole.kernel.ts'
 import type { Diffusing } from './surface.kernel.ts'
 
-/** Phase over a panel that its 24 points integrate to 1e-15. */
-const PHASE = 14
+/** Phase over a panel that its 24 points integrate to 1e-13. */
+const PHASE = 20
 /** exp(-28) = 7e-13 of the field at the coil is left out, and the radial moment falls beside it. */
 const CUT = 28
 const GONE = 1e-14

@@ -23,17 +23,18 @@ export function cellMatrix(cells: Int32Array, parity: Parity, tables: CellTables
   const { along, deep } = tables.grid
   const { re, im } = complexTable(size * size)
   const folded = foldedTable(tables)
+  const columns = cells.map((cell) => Math.floor(cell / deep))
+  const rows = cells.map((cell) => cell % deep)
   for (let i = 0; i < size; i++) {
-    const y = Math.floor(cells[i]! / deep)
-    const z = cells[i]! % deep
+    const y = columns[i]!
+    const z = rows[i]! * deep
     for (let k = 0; k <= i; k++) {
-      const yy = Math.floor(cells[k]! / deep)
-      const zz = cells[k]! % deep
-      const at = (Math.abs(y - yy) * deep + z) * deep + zz
-      const across = ((along - 1 - y - yy) * deep + z) * deep + zz
+      const yy = columns[k]!
+      const at = Math.abs(y - yy) * deep * deep + z + rows[k]!
+      const across = parity === 0 ? at : (along - 1 - y - yy) * deep * deep + z + rows[k]!
       const to = i * size + k
-      re[to] = folded.re[at]! + (parity === 0 ? 0 : parity * folded.re[across]!)
-      im[to] = folded.im[at]! + (parity === 0 ? 0 : parity * folded.im[across]!)
+      re[to] = folded.re[at]! + parity * folded.re[across]!
+      im[to] = folded.im[at]! + parity * folded.im[across]!
     }
   }
   return { size, re, im }

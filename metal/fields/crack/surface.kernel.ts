@@ -13,11 +13,11 @@ export interface Diffusing {
   readonly conductivity: number
 }
 
-/** Phase over a panel that its 24 points integrate to 1e-15. */
-const PHASE = 14
-/** Beyond exp(-36) = 2e-16 nothing is left. */
-const CUT = 36
-const GONE = 1e-20
+/** Phase over a panel that its 24 points integrate to 1e-13. */
+const PHASE = 20
+/** exp(-28) = 7e-13 of the uppermost row of cells is left out, and the rest of the integrand falls beside it. */
+const CUT = 28
+const GONE = 1e-18
 
 /**
  * What the surface adds to the field of a cell, beyond its image: the integral over wave numbers k of
