@@ -117,6 +117,28 @@ describe('crackAnswer', () => {
   })
 })
 
+describe('an ellipse of cells', () => {
+  // Oracle: the limit of fine cells does not depend on how the steps fall.
+  it.each(['half ellipse', 'quarter ellipse'])('hardly depends on how it is cut: %s', (outline) => {
+    const cut = (along: number, deep: number) => {
+      const part: CrackInPart = {
+        crack: crackOf(outline, 1.5e-3, 0.75e-3, 0),
+        metal: metal(18.97e6, 1),
+        thickness: 'infinite',
+        frequency: hertz(5e5),
+        cells: { along, deep }
+      }
+      const coil = coilOf({ r1: 0.3e-3, r2: 0.7e-3, length: 0.6e-3, turns: 60, liftOff: 0.15e-3 })
+      return signals(part, coil, [placeOf(0, -0.5e-3), placeOf(0, 0)]).map(({ closed }) => closed)
+    }
+    const fine = cut(40, 20)
+    cut(24, 12).forEach((coarse, at) => {
+      const apart = Math.hypot(coarse.resistance - fine[at]!.resistance, coarse.reactance - fine[at]!.reactance)
+      expect(apart / Math.hypot(fine[at]!.resistance, fine[at]!.reactance)).toBeLessThan(0.03)
+    })
+  })
+})
+
 /** Root mean square of the difference over the largest value measured. */
 function rms(got: readonly number[], measured: readonly number[]): number {
   const squares = got.reduce((sum, value, at) => sum + (value - measured[at]!) ** 2, 0)
