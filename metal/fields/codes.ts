@@ -28,7 +28,13 @@ export const fieldsCodes = [
   'fields/opening-too-wide',
   'fields/opening-in-magnetic-metal',
   'fields/opening-off-plane',
-  'fields/bad-place'
+  'fields/bad-place',
+  'fields/bad-search',
+  'fields/bad-measurement',
+  'fields/no-answer',
+  'fields/more-than-one-answer',
+  'fields/curves-parallel',
+  'fields/uncertainty-too-large'
 ] as const
 
 export type FieldsCode = (typeof fieldsCodes)[number]
