@@ -18,6 +18,11 @@ export function findings(examination: Examination): Omit<Examination, 'picture'>
 /** The members of an `examined` entry that follow from its examination. `hash` gives hex SHA-256 of a text. */
 export const outcomeOf = (examination: Examination, hash: Hash): Outcome => ({
   examination: hash(canonical(findings(examination))),
+  ...repeatedOf(examination)
+})
+
+/** The same without its name, for whoever has it from its bytes already. */
+export const repeatedOf = (examination: Examination): Omit<Outcome, 'examination'> => ({
   recording: examination.recording,
   standardization: examination.standardization,
   method: examination.method,

@@ -7,7 +7,7 @@ import { parseEntry } from './entry.ts'
 import { type Fault, intactChain } from './intact.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { mergesIn } from './merging/verify.ts'
-import { asFarAsWritten, findings, outcomeOf } from './outcome.ts'
+import { asFarAsWritten, findings, repeatedOf } from './outcome.ts'
 import { heldFaults } from './registered-again.ts'
 import { signatureFaults } from './signatures.ts'
 import { type RegistersVerdict, registersVerdict, type ShopAtHand } from './signers.ts'
@@ -164,7 +164,9 @@ async function examinationFaults(
   const text = await ports.document(entry.examination)
   const bytes = textFaults(text, { hash: ports.hash, seq, name: entry.examination })
   if (bytes.length > 0 || text === undefined) return bytes
-  const told = asFarAsWritten(outcomeOf(JSON.parse(text) as Examination, ports.hash), entry.indications)
+  // its bytes have just been found to bear its name
+  const outcome = { examination: entry.examination, ...repeatedOf(JSON.parse(text) as Examination) }
+  const told = asFarAsWritten(outcome, entry.indications)
   const repeated = Object.fromEntries(Object.keys(told).map((key) => [key, entry[key as keyof typeof told]]))
   return differences(told, repeated).map(({ path, was, now }) => ({
     place: `entry ${seq}, ${path}`,
