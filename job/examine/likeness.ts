@@ -123,7 +123,7 @@ export interface Alike {
 
 /** Up to so many scans, all pairs are compared; of more, each with so many before it: a hole is scanned twice at short distance. */
 const ALL_PAIRS = 300
-const BEFORE = 32
+const BEFORE = 8
 
 /** From fewer pairs nobody can tell what is usual. */
 const FEWEST_PAIRS = 10
