@@ -55,6 +55,6 @@ async function warn({ archive, job }: Signing): Promise<void> {
   const rows = await archive.entries(job)
   if (isRefusal(rows) || rows.length === 0) return
   const compared = await alikeIn(archive, replay(rows))
-  if (isRefusal(compared)) return
+  if (isRefusal(compared)) return void process.stderr.write(`the walls were not compared: ${compared.found}\n`)
   for (const pair of compared.pairs) process.stderr.write(`${alikeText(pair)}\n`)
 }

@@ -70,8 +70,8 @@ async function leadIn(archive: Archive, input: SheetInput, wanted: Wanted): Prom
   if (isRefusal(rows) || rows.length === 0) return run
   const state = replay(rows)
   const compared = await alikeIn(archive, state)
-  const alike = isRefusal(compared) ? [] : compared.pairs
-  return { ...run, summary: summaryOf(state), alike }
+  const led = { ...run, summary: summaryOf(state) }
+  return isRefusal(compared) ? { ...led, refusals: [...run.refusals, compared] } : { ...led, alike: compared.pairs }
 }
 
 function progressText({ step, file, at, of, bytes, size }: Progress): string {
