@@ -10,7 +10,7 @@ import {
   usesOf
 } from '@trueloop/job/plan'
 import type { Entry, EntryOf } from '@trueloop/job/record'
-import { now } from '../clock/index.ts'
+import { wallClock } from '../clock/index.ts'
 import type { JobContext } from './context.ts'
 import type { Kept } from './keep.ts'
 
@@ -53,7 +53,8 @@ export function notHeld(context: JobContext): Refusal | undefined {
   return 'refusals' in found ? found.refusals[0] : undefined
 }
 
-const today = ({ input }: JobContext): string => (input.clock ?? now)().time.slice(0, 10)
+/** Certificates hold on days of the wall. */
+const today = ({ input }: JobContext): string => (input.clock ?? wallClock)().time.slice(0, 10)
 
 interface Found {
   readonly all: readonly LookedUp[]

@@ -1,16 +1,15 @@
-/** Oracles: the rules as they are written; the archive's own file, spoiled by hand; Node's Ed25519. */
-import { createPrivateKey, generateKeyPairSync, sign } from 'node:crypto'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { isRefusal, type Result, sentence } from '@trueloop/ground/refusal'
-import { heldOn, type PersonRow, type RegisterRow, shopChain } from '@trueloop/job/plan'
+import { heldOn, type RegisterRow, shopChain } from '@trueloop/job/plan'
 import { canonical } from '@trueloop/job/record'
 import Database from 'libsql'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../archive/index.ts'
 import { sha256 } from '../hash/index.ts'
 import type { Signer } from '../keys/index.ts'
+import { signerOf } from '../keys/testing/index.ts'
 import { checkShop, readShop, registerRows, registersIn, replaceKey, strikeOff } from './index.ts'
 
 const got = <T>(result: Result<T>): T => {
@@ -34,28 +33,11 @@ afterEach(async () => {
 const day = '2026-03-14'
 const clock = () => ({ time: `${day}T08:00:00+01:00`, known: 'clock of this computer' as const })
 
-/** A person who signs with a key made for one test. Invented. */
-function person(name: string, level: PersonRow['level']): Signer {
-  const { publicKey, privateKey } = generateKeyPairSync('ed25519')
-  const half = publicKey.export({ format: 'der', type: 'spki' }).subarray(12).toString('base64')
-  const key = createPrivateKey(privateKey.export({ format: 'pem', type: 'pkcs8' }))
-  const row: PersonRow = {
-    ...{ register: 'person', version: 1, name, method: 'eddy current', level },
-    certificate: { number: `ET-${name}`, issued: '2024-02-01', expires: '2029-01-31' },
-    near_vision: { examined: '2026-01-10', expires: '2027-01-09' },
-    key: { kind: 'Ed25519', public: half }
-  }
-  return {
-    ...{ row, person: sha256(canonical(row)) },
-    sign: (text) => sign(null, Buffer.from(text), key).toString('base64')
-  }
-}
-
 const probe: RegisterRow = {
   ...{ register: 'probe', version: 1, serial: 'P-1', type: 'differential' },
   coil: { width_mm: 1.5, frequency_kHz: { least: 100, most: 1000 } }
 }
-const [first, second] = [person('C. Level', 'III'), person('D. Level', 'III')]
+const [first, second] = [signerOf('C. Level', 'III'), signerOf('D. Level', 'III')]
 const by = (signer: Signer) => ({ archive, signer, clock })
 const probeOn = async (on = day) =>
   heldOn(got(await readShop(archive)).registers, { what: 'probe', name: 'P-1' }, on).state
@@ -113,7 +95,7 @@ describe('the registers in an archive', () => {
 
   it('replace a key by a second person', async () => {
     got(await registerRows([first.row, second.row], by(first)))
-    const fresh = person('C. Level', 'III')
+    const fresh = signerOf('C. Level', 'III')
     const replacing = { old: { document: first.person, row: first.row }, public: fresh.row.key.public, reason: 'lost' }
     expect(codeOf(await replaceKey(replacing, by(first)))).toBe('shop/same-person')
     got(await replaceKey(replacing, by(second)))

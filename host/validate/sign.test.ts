@@ -1,16 +1,15 @@
 import { execFileSync } from 'node:child_process'
-import { createHash, createPrivateKey, generateKeyPairSync, sign } from 'node:crypto'
+import { createHash } from 'node:crypto'
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { isRefusal, type Result, sentence } from '@trueloop/ground/refusal'
-import type { PersonRow } from '@trueloop/job/plan'
 import { acceptedIn, canonical } from '@trueloop/job/record'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { needsTool } from '../../house/tools.ts'
 import { type Archive, openArchive } from '../archive/index.ts'
-import { sha256 } from '../hash/index.ts'
 import type { Signer } from '../keys/index.ts'
+import { signerOf } from '../keys/testing/index.ts'
 import { checkShop, readShop, registerRows } from '../shop/index.ts'
 import { acceptMethod, printed, signValidation, type Validation } from './index.ts'
 import { machine, methods } from './validate.ts'
@@ -24,21 +23,7 @@ const got = <T>(result: Result<T>): T => {
 const codeOf = (value: unknown) => (isRefusal(value) ? value.code : 'no refusal')
 const clock = () => ({ time: '2026-03-14T08:00:00Z', known: 'clock of this computer' as const })
 
-function person(name: string, level: PersonRow['level']): Signer {
-  const { publicKey, privateKey } = generateKeyPairSync('ed25519')
-  const half = publicKey.export({ format: 'der', type: 'spki' }).subarray(12).toString('base64')
-  const key = createPrivateKey(privateKey.export({ format: 'pem', type: 'pkcs8' }))
-  const row: PersonRow = {
-    ...{ register: 'person', version: 1, name, method: 'eddy current', level },
-    certificate: { number: `ET-${name}`, issued: '2024-02-01', expires: '2029-01-31' },
-    near_vision: { examined: '2026-01-10', expires: '2027-01-09' },
-    key: { kind: 'Ed25519', public: half }
-  }
-  const signing = (text: string) => sign(null, Buffer.from(text), key).toString('base64')
-  return { row, person: sha256(canonical(row)), sign: signing }
-}
-
-const [three, two] = [person('C. Level', 'III'), person('B. Two', 'II')]
+const [three, two] = [signerOf('C. Level', 'III'), signerOf('B. Two', 'II')]
 
 /** Made by hand: nothing was run for it. */
 const validation = (holds: boolean): Validation => ({

@@ -1,34 +1,16 @@
-import { createPrivateKey, generateKeyPairSync, sign } from 'node:crypto'
 import { isRefusal, type Result, sentence } from '@trueloop/ground/refusal'
-import type { HoleSheet, PersonRow, RegisterRow } from '@trueloop/job/plan'
-import { canonical } from '@trueloop/job/record'
+import type { HoleSheet, RegisterRow } from '@trueloop/job/plan'
 import type { Archive } from '../../archive/index.ts'
 import type { Moment } from '../../clock/index.ts'
 import { approveTechnique } from '../../decide/index.ts'
-import { sha256 } from '../../hash/index.ts'
 import type { Signer } from '../../keys/index.ts'
+
+export { signerOf } from '../../keys/testing/index.ts'
+
 import { registerRows } from '../../shop/index.ts'
 import { openJob } from '../index.ts'
 
 /** An invented shop with registers: two people who sign with keys made for one run, and what the demonstration uses. */
-
-/** A person who signs. `over`: what of their row differs. */
-export function signerOf(name: string, level: PersonRow['level'], over: Partial<PersonRow> = {}): Signer {
-  const { publicKey, privateKey } = generateKeyPairSync('ed25519')
-  const half = publicKey.export({ format: 'der', type: 'spki' }).subarray(12).toString('base64')
-  const key = createPrivateKey(privateKey.export({ format: 'pem', type: 'pkcs8' }))
-  const row: PersonRow = {
-    ...{ register: 'person', version: 1, name, method: 'eddy current', level },
-    certificate: { number: `ET-${name}`, issued: '2024-02-01', expires: '2029-01-31' },
-    near_vision: { examined: '2025-10-01', expires: '2026-09-30' },
-    key: { kind: 'Ed25519', public: half },
-    ...over
-  }
-  return {
-    ...{ row, person: sha256(canonical(row)) },
-    sign: (text) => sign(null, Buffer.from(text), key).toString('base64')
-  }
-}
 
 export const certificate = (expires = '2026-12-31') => ({ number: 'K-1', issued: '2025-04-01', expires })
 
