@@ -23,11 +23,13 @@ beforeEach(async () => {
 })
 afterEach(() => rmSync(folder, { recursive: true, force: true }))
 
-/** Where a page of the middle was, there is nothing. */
+/** Where a page of the middle was, there is nothing. A second later: a file system keeps time in steps of milliseconds. */
 function breakPage(): void {
   const file = openSync(database(), 'r+')
   writeSync(file, new Uint8Array(4096), 0, 4096, 4096 * 20)
   closeSync(file)
+  const later = statSync(database()).mtimeMs / 1000 + 1
+  utimesSync(database(), later, later)
 }
 
 describe('a database file with a broken page', () => {
