@@ -8,8 +8,8 @@ import {
   type Judgement,
   type Sheet
 } from '../interpret/index.ts'
-import { revolutionsOver } from '../plan/index.ts'
-import { bellWidth, type Dropped, type Turning } from '../signal/index.ts'
+import { bellWidth, revolutionsOver } from '../plan/index.ts'
+import type { Dropped, Turning } from '../signal/index.ts'
 import type { Examination } from './examination.ts'
 import { cellAt, entriesOf } from './hole-entries.ts'
 import { coverageFacts, notesOf, positionOf, unscreened } from './hole-facts.ts'

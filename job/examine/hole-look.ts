@@ -1,14 +1,7 @@
 import { atan2, cos, PI, sin } from '@trueloop/ground/numerics'
 import { type Covariance, type Detection, scaled, selfAnswer } from '../interpret/index.ts'
-import {
-  type Band,
-  bandedPulse,
-  bellWidth,
-  gridStep,
-  joiningWeights,
-  type ScanKernels,
-  scanKernels
-} from '../signal/index.ts'
+import { bellWidth } from '../plan/index.ts'
+import { type Band, bandedPulse, gridStep, joiningWeights, type ScanKernels, scanKernels } from '../signal/index.ts'
 import { bandOf, type NotchReading, spacingOf, unitShape } from '../standardize/index.ts'
 import type { HoleExamination } from './hole-input.ts'
 import { twinOf } from './hole-twins.ts'

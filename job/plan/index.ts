@@ -12,6 +12,7 @@ export {
   responsesOf,
   withDocument
 } from './documents.ts'
+export { bandFromFootprint, bellWidth } from './footprint.ts'
 export { sheetJsonSchema } from './json-schema.ts'
 export { type DayOfRecording, dueNotes, type LookedUp, lookUp, type Use, usesOf } from './looked-up/index.ts'
 export { type Magnetism, magnetismOf } from './magnetism.ts'

@@ -1,15 +1,7 @@
 /** Oracle: NumPy and SciPy (reference/band.py), and the figures that the trade uses for its high-pass corners. */
 import { describe, expect, it } from 'vitest'
-import {
-  bandFromFootprint,
-  bandGain,
-  bandReach,
-  bandSpectrum,
-  bellWidth,
-  knotSpacing,
-  pulseLoss,
-  UNIT
-} from './band.ts'
+import { bandFromFootprint, bellWidth } from '../plan/index.ts'
+import { bandGain, bandReach, bandSpectrum, knotSpacing, pulseLoss, UNIT } from './band.ts'
 import { conditioner, slidingMean } from './condition.ts'
 import reference from './reference/band.json' with { type: 'json' }
 import { farthest, fixedColumns } from './testing/columns.ts'

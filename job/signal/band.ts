@@ -1,4 +1,4 @@
-import { cubicBSplineSpectrum, exp, log, PI, planFft } from '@trueloop/ground/numerics'
+import { cubicBSplineSpectrum, exp, log, planFft } from '@trueloop/ground/numerics'
 
 const LN2 = log(2)
 
@@ -9,22 +9,6 @@ export const UNIT = 512
 export interface Band {
   readonly low: number
   readonly high: number
-}
-
-/** Width at half height of the bell whose derivative has its two lobes `spacing` apart: 2·√(2 ln 2)·σ, lobes at ±σ. */
-export const bellWidth = (spacing: number): number => Math.sqrt(2 * LN2) * spacing
-
-/**
- * Band from the footprint, in cycles per revolution: low corner 0.2·πD/w, high corner three times the pulse center
- * k = 0.375·πD/w of a differential pulse, the derivative of a bell of width w (rules of ours, no source; derived in
- * reference/band.py). The low corner costs about a tenth of the pulse, the high corner nothing that can be seen.
- *
- * @param diameter_m hole diameter, m
- * @param spacing_m distance of the two lobes on the wall, m
- */
-export function bandFromFootprint(diameter_m: number, spacing_m: number): Band {
-  const cycles = (PI * diameter_m) / bellWidth(spacing_m)
-  return { low: 0.2 * cycles, high: 3 * 0.375 * cycles }
 }
 
 /**

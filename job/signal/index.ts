@@ -2,9 +2,7 @@ export { AngleRuler, type AngleSource, type Revolution, type Turning } from './a
 export {
   type Band,
   bandedPulse,
-  bandFromFootprint,
   bandReach,
-  bellWidth,
   elementsOf,
   gridStep,
   pulseLoss,

@@ -1,6 +1,7 @@
 import { atan2, cos, sin } from '@trueloop/ground/numerics'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { bellWidth, joiningWeights, type Turn, UNIT } from '../signal/index.ts'
+import { bellWidth } from '../plan/index.ts'
+import { joiningWeights, type Turn, UNIT } from '../signal/index.ts'
 import { axialProfile } from './axial.ts'
 import type { Edges } from './edges.ts'
 import { fittedNoise, joinedNoise } from './fitted-noise.ts'
