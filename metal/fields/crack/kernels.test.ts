@@ -192,7 +192,7 @@ describe('gradientSum', () => {
       p.im[at] = slope[1] * y
     })
     const out = new Float64Array(2)
-    gradientSum(p, new Uint8Array(p.re.length).fill(1), grid, out)
+    gradientSum({ p, q: p, inside: new Uint8Array(p.re.length).fill(1) }, grid, out)
     const area = 5 * grid.width * 4 * grid.height
     expect(out[0]! / (3 * area)).toBeCloseTo(1, 12)
     expect(out[1]! / (-4 * area)).toBeCloseTo(1, 12)
@@ -200,7 +200,7 @@ describe('gradientSum', () => {
   it('leaves out what lies outside the crack', () => {
     const p = { re: Float64Array.of(1, 5, 2, 9), im: Float64Array.of(0, 0, 0, 0) }
     const out = new Float64Array(2)
-    gradientSum(p, Uint8Array.of(1, 1, 1, 0), { along: 2, deep: 2, width: 1, height: 1 }, out)
+    gradientSum({ p, q: p, inside: Uint8Array.of(1, 1, 1, 0) }, { along: 2, deep: 2, width: 1, height: 1 }, out)
     expect(out[0]).toBe(16 + 1)
   })
 })
