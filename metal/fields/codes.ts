@@ -22,6 +22,8 @@ export const fieldsCodes = [
   'fields/bad-crack',
   'fields/crack-outside-plate',
   'fields/plate-too-thin',
+  'fields/wall-too-round',
+  'fields/another-hole',
   'fields/bad-cells',
   'fields/cells-too-large',
   'fields/cells-too-small',

@@ -1,9 +1,10 @@
-import type { Refusal, Result } from '@trueloop/ground/refusal'
-import { type FieldsCode, refuse } from '../codes.ts'
+import type { Result } from '@trueloop/ground/refusal'
+import type { FieldsCode } from '../codes.ts'
 import { delayComplaint } from '../frequency.ts'
 import { type PlacedCoil, placedComplaint } from '../layers/coil.ts'
 import type { CoilPlace } from './crack.ts'
 import { incidentField } from './incident.ts'
+import { placesComplaint } from './places.ts'
 import type { CrackPlan } from './plan.ts'
 import { type CrackChange, crackChanges } from './solve.ts'
 import { type CrackStatement, crackStatement } from './statement.ts'
@@ -38,28 +39,4 @@ export function crackAnswer(
   const field = incidentField(plan, coil, places)
   const changes = crackChanges(plan, { driver: field, pickUp: field })
   return { signals: places.map((place, at) => ({ place, ...changes[at]! })), statement: crackStatement(plan.part) }
-}
-
-/** Beyond this many radii a coil sees nothing, and wave numbers get many. */
-const FARTHEST = 20
-
-function placesComplaint(
-  { part, grid }: CrackPlan,
-  { coil }: PlacedCoil,
-  places: readonly CoilPlace[]
-): Refusal<FieldsCode> | undefined {
-  const limit = FARTHEST * coil.outerRadius + 0.5 * grid.along * grid.width
-  const isNear = ({ across, along }: CoilPlace) => Math.abs(across) <= limit && Math.abs(along) <= limit
-  if (places.length === 0 || !places.every(isNear))
-    return refuse('fields/bad-place', {
-      found: places.length === 0 ? 'no place of the coil' : `a place farther than ${limit} m from the crack`,
-      needed: `places within ${FARTHEST} outer radii of the coil`,
-      remedy: 'give places in m from the middle of the crack'
-    })
-  if (part.crack.opening === 0 || places.every(({ across }) => across === 0)) return undefined
-  return refuse('fields/opening-off-plane', {
-    found: 'an open crack and a coil beside its plane',
-    needed: 'a coil over the crack plane: beside it a further term of the opening is not in this model',
-    remedy: 'set the opening to zero, or move the coil along the crack'
-  })
 }

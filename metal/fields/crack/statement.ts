@@ -12,24 +12,43 @@ export interface CrackStatement {
 
 const everyTime = [
   'edges of the part and corners of a hole',
-  'curved surface',
   'back wall',
   'ferrite',
   'contact between the faces',
   'crack at a slant'
 ]
 
-/** What is modeled and what is not, for one crack. */
-export function crackStatement({ crack, metal }: CrackInPart): CrackStatement {
-  const { outline, opening } = crack
+/** What is modeled and what is not, for one crack in a flat part. */
+export const crackStatement = (part: CrackInPart): CrackStatement =>
+  statementFor(part, {
+    modeled: ['air-core coil over flat metal'],
+    notModeled: ['curved surface'],
+    check: checkOf(part.crack.outline, part.metal.permeability)
+  })
+
+/** The same in the wall of a hole. */
+export const wallStatement = (part: CrackInPart): CrackStatement =>
+  statementFor(part, {
+    modeled: ['air-core coil that faces the wall of a round hole', 'field of the coil in the metal around the hole'],
+    notModeled: ['curvature of the hole in how the crack answers'],
+    check: `no published check of a crack in a hole; ${flatCheck(part)}`
+  })
+
+const flatCheck = ({ crack, metal }: CrackInPart): string =>
+  `in flat metal: ${checkOf(crack.outline, metal.permeability)}`
+
+function statementFor(
+  { crack: { outline, opening } }: CrackInPart,
+  { modeled, notModeled, check }: Pick<CrackStatement, 'modeled' | 'notModeled' | 'check'>
+): CrackStatement {
   const steps = outline === 'rectangle' ? [] : ['outline of the ellipse, but in steps of one cell']
   const gap = opening > 0 ? ['opening, to first order'] : []
   const missing = opening > 0 ? [] : ['opening']
   const edge = outline === 'quarter ellipse' ? ['the edge that a quarter ellipse starts from'] : []
   return {
-    modeled: ['air-core coil over flat metal', `${outline} that lets no current through`, ...steps, ...gap],
-    notModeled: [...edge, ...missing, ...everyTime],
-    check: checkOf(outline, metal.permeability),
+    modeled: [...modeled, `${outline} that lets no current through`, ...steps, ...gap],
+    notModeled: [...edge, ...missing, ...notModeled, ...everyTime],
+    check,
     scale: 'not scaled on a measured notch: no size may be read from it'
   }
 }

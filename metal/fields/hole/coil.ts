@@ -57,7 +57,7 @@ export function coaxialComplaint({ coil, holeDiameter }: CoaxialCoil): Refusal<F
   return radius - coil.outerRadius >= NARROWEST * radius ? undefined : tooClose(coil.outerRadius, radius)
 }
 
-const diameterComplaint = (diameter: number): Refusal<FieldsCode> | undefined =>
+export const diameterComplaint = (diameter: number): Refusal<FieldsCode> | undefined =>
   diameter > 0 && Number.isFinite(diameter)
     ? undefined
     : refuse('fields/bad-diameter', {

@@ -8,26 +8,43 @@ import { holeWaveNumbers } from './grid.ts'
 import type { HoleProbe } from './impedance.ts'
 import { acrossWinding, addEnd, type Columns } from './radial.kernel.ts'
 
-/** Beyond exp(-36) = 2e-16, the square of the field at the wall, nothing is left of the integrand. */
-const CUT = 36
+/** Beyond exp(-18) = 2e-8 of the field at the wall, 2e-16 of its square, nothing is left of the integrand. */
+const FALL = 18
 
 /**
- * A coil that faces the wall of a hole: what f_m(k)^2 is for every order m and wave number k, whatever the metal.
- * f_m(k) = integral over y of G(y, k) [I_m(k rho) / I_m(k b) cos(m phi)] between the ends of the winding, rho and phi the
- * place (x, y); G as at acrossWinding times N / (w l). b radius of the hole, m. Holds for air-core coils of rectangular
- * section with evenly spread turns in a straight round hole, far from its ends and from other layers.
+ * A coil that faces the wall of a hole: what f_m(k)^2 is for every order m and wave number k, whatever the metal. b radius
+ * of the hole, m; f_m(k) as at radialField. Holds for air-core coils of rectangular section with evenly spread turns in a
+ * straight round hole, far from its ends and from other layers.
  * Refuses: as radialComplaint. Derived anew. source: burke-theodoulidis-2004
  */
 export function radialProbe(placed: RadialCoil): Result<HoleProbe, FieldsCode> {
   const bad = radialComplaint(placed)
   if (bad !== undefined) return bad
+  const { k, weights, orders } = radialField(placed, FALL)
+  const squares = orders.map((f, i) => squared(f, weights[i]!))
+  return { radius: meters(placesOf(placed).radius), k, squares }
+}
+
+/** What a coil puts on the wall of a hole, whatever the metal: f_m for orders from 0 up at each wave number. */
+export interface RadialField {
+  /** Wave numbers along the hole, 1/m, and their weights in an integral. */
+  readonly k: Float64Array
+  readonly weights: Float64Array
+  readonly orders: readonly Float64Array[]
+}
+
+/**
+ * f_m(k) = integral over y of G(y, k) [I_m(k rho) / I_m(k b) cos(m phi)] between the ends of the winding, rho and phi the
+ * place (x, y); G as at acrossWinding times N / (w l). Followed until its fall at the wall has reached exp(-fall).
+ * Derived anew. source: burke-theodoulidis-2004
+ */
+export function radialField(placed: RadialCoil, fall: number): RadialField {
   const places = placesOf(placed)
-  const outer = placed.coil.outerRadius
-  const end = CUT / (2 * (places.radius - Math.max(places.near, -places.far)))
-  const { nodes, weights } = holeWaveNumbers({ first: 1 / places.radius, end, widest: 5 / outer })
-  const columns = columnsFor(placed, end)
-  const squares = Array.from(nodes, (k, i) => squared(fieldOf(k, places, columns), weights[i]!))
-  return { radius: meters(places.radius), k: nodes, squares }
+  const end = fall / (places.radius - Math.max(places.near, -places.far))
+  const widest = 5 / placed.coil.outerRadius
+  const { nodes, weights } = holeWaveNumbers({ first: 1 / places.radius, end, widest })
+  const columns = columnsFor(placed, end, fall)
+  return { k: nodes, weights, orders: Array.from(nodes, (k) => fieldOf(k, places, columns)) }
 }
 
 /** What does not depend on k: where the columns stand and how to integrate along them. */
@@ -40,7 +57,7 @@ interface Section {
   readonly density: number
 }
 
-function columnsFor(placed: RadialCoil, end: number): Section {
+function columnsFor(placed: RadialCoil, end: number, fall: number): Section {
   const { innerRadius: inner, outerRadius: outer } = placed.coil
   const { radius, near, far } = placesOf(placed)
   const corner = Math.sqrt(Math.max(near * near, far * far) + outer * outer)
@@ -48,7 +65,7 @@ function columnsFor(placed: RadialCoil, end: number): Section {
   const nodes = [...y.nodes.map((t) => inner * t), ...y.nodes.map((t) => inner + (outer - inner) * t)]
   const weights = [...y.weights.map((w) => inner * w), ...y.weights.map((w) => (outer - inner) * w)]
   return {
-    orders: Math.ceil(CUT / (2 * (1 - corner / radius))) + 12,
+    orders: Math.ceil(fall / (1 - corner / radius)) + 12,
     y: { nodes: Float64Array.from(nodes), weights: Float64Array.from(weights) },
     z: easedRule(30 + Math.ceil((end * outer) / 4)),
     inner,

@@ -141,30 +141,31 @@ def row(coil, b, metal, f, z):
     return {**coil, "diameter": 2 * b, "sigma": metal[0], "mur": metal[1], "f": f, "dR": z.real, "dX": z.imag}
 
 
-ray = mp.exp(1j * mp.pi / 4)
-even = [(18.97e6, 1, 200e3), (18.97e6, 1, 500e3), (0.58e6, 1, 2e6), (1.45e6, 75, 1e6)]
-radial, limit, axial = [], [], []
-for b in (1.98e-3, 3.175e-3, 6.35e-3):
-    f_m = shape(C, b)
-    radial += [row(C, b, (s, m), f, change(*f_m, b, f, s, m)) for s, m, f in even]
-for b in (10e-3, 20e-3):
-    f_m = shape(FLAT, b)
-    limit += [row(FLAT, b, (18.7e6, m), 100e3, change(*f_m, b, 100e3, 18.7e6, m)) for m in (1, 100)]
-f_m = coaxial(AXIAL, 5.5e-3)
-for m, fem in ((1, (0.4644160, -0.53812)), (50, (0.2015962, 0.49415))):
-    z = change(*f_m, 5.5e-3, 10e3, 2e6, m)
-    axial.append({**row(AXIAL, 5.5e-3, (2e6, m), 10e3, z), "finite_elements": fem})
-angles = [mp.mpf(1), mp.exp(0.3j), ray]
-sizes = ["0.0001", "0.01", "0.1", "0.5", "1", "2", "5", "10", "19.9", "20.1", "30", "50", "200", "3000"]
-walls = [(3.175e-3, 500e3, s, m) for s, m in ((18.97e6, 1), (1.45e6, 75), (0, 1), (0, 50), (58e6, 1))]
-Path(__file__).with_suffix(".json").write_text(json.dumps({
-    "source": f"computed by hole.py with SciPy {scipy.__version__}, NumPy {np.__version__}, mpmath {mp.__version__} (40 digits)",
-    "tolerance": 1e-10,
-    "why": "relative to |dZ|; two quadratures that differ in grid and orders agree to about 1e-13",
-    "scaled_k": [k_row(mp.mpf(x) * a) for x in sizes for a in angles],
-    "k_ratios": [k_ratio(m, mp.mpf(x) * ray) for x in ("0.1", "2", "20", "200") for m in (0, 1, 5, 20, 50, 300)],
-    "i_ratios": [i_ratio(m, mp.mpf(x)) for x in ("0.001", "2", "20", "200", "3000") for m in (0, 1, 5, 20, 50, 300)],
-    "scaled_i0": [[float(x), float(mp.besseli(0, mp.mpf(x)) * mp.exp(-mp.mpf(x)))] for x in sizes],
-    "wall": [[*w, m, k, *parts(wall(m, k, *w))] for w in walls for m in (0, 1, 20) for k in (100, 1000, 5000)],
-    "radial": radial, "flat_limit": limit, "coaxial": axial,
-}) + "\n")
+if __name__ == "__main__":
+    ray = mp.exp(1j * mp.pi / 4)
+    even = [(18.97e6, 1, 200e3), (18.97e6, 1, 500e3), (0.58e6, 1, 2e6), (1.45e6, 75, 1e6)]
+    radial, limit, axial = [], [], []
+    for b in (1.98e-3, 3.175e-3, 6.35e-3):
+        f_m = shape(C, b)
+        radial += [row(C, b, (s, m), f, change(*f_m, b, f, s, m)) for s, m, f in even]
+    for b in (10e-3, 20e-3):
+        f_m = shape(FLAT, b)
+        limit += [row(FLAT, b, (18.7e6, m), 100e3, change(*f_m, b, 100e3, 18.7e6, m)) for m in (1, 100)]
+    f_m = coaxial(AXIAL, 5.5e-3)
+    for m, fem in ((1, (0.4644160, -0.53812)), (50, (0.2015962, 0.49415))):
+        z = change(*f_m, 5.5e-3, 10e3, 2e6, m)
+        axial.append({**row(AXIAL, 5.5e-3, (2e6, m), 10e3, z), "finite_elements": fem})
+    angles = [mp.mpf(1), mp.exp(0.3j), ray]
+    sizes = ["0.0001", "0.01", "0.1", "0.5", "1", "2", "5", "10", "19.9", "20.1", "30", "50", "200", "3000"]
+    walls = [(3.175e-3, 500e3, s, m) for s, m in ((18.97e6, 1), (1.45e6, 75), (0, 1), (0, 50), (58e6, 1))]
+    Path(__file__).with_suffix(".json").write_text(json.dumps({
+        "source": f"computed by hole.py with SciPy {scipy.__version__}, NumPy {np.__version__}, mpmath {mp.__version__} (40 digits)",
+        "tolerance": 1e-10,
+        "why": "relative to |dZ|; two quadratures that differ in grid and orders agree to about 1e-13",
+        "scaled_k": [k_row(mp.mpf(x) * a) for x in sizes for a in angles],
+        "k_ratios": [k_ratio(m, mp.mpf(x) * ray) for x in ("0.1", "2", "20", "200") for m in (0, 1, 5, 20, 50, 300)],
+        "i_ratios": [i_ratio(m, mp.mpf(x)) for x in ("0.001", "2", "20", "200", "3000") for m in (0, 1, 5, 20, 50, 300)],
+        "scaled_i0": [[float(x), float(mp.besseli(0, mp.mpf(x)) * mp.exp(-mp.mpf(x)))] for x in sizes],
+        "wall": [[*w, m, k, *parts(wall(m, k, *w))] for w in walls for m in (0, 1, 20) for k in (100, 1000, 5000)],
+        "radial": radial, "flat_limit": limit, "coaxial": axial,
+    }) + "\n")
