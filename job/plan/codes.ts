@@ -25,7 +25,12 @@ export const codes = [
   'plan/document-not-read',
   'plan/not-registered',
   'plan/out-of-date',
-  'plan/register-differs'
+  'plan/register-differs',
+  'plan/no-winding',
+  'plan/metal-unknown',
+  'plan/zone-without-metal',
+  'plan/no-settings',
+  'plan/filter-takes-flaw'
 ] as const
 
 export type Code = (typeof codes)[number]

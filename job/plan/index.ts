@@ -74,6 +74,7 @@ export {
   standingsOn,
   type WrittenRow
 } from './registers/index.ts'
+export * from './settings/index.ts'
 export type { Columns, Hole, HoleSheet, LoopSheet, Sheet, WeldSheet } from './sheet.ts'
 export { columnsSchema, holeSheetSchema, loopSheetSchema, sheetSchema, weldSheetSchema } from './sheet.ts'
 export type { Demagnetized, HoleStandard, Notch, Slot, WeldStandard } from './standard.ts'

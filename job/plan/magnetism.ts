@@ -35,7 +35,8 @@ export function magnetismOf(name: string): Magnetism {
   return FAMILIES.find(([family]) => family.test(plain))?.[1] ?? 'unknown'
 }
 
-function rowOf(name: string): Material | undefined {
+/** The row of the table that the name of a metal means: by its whole name, or by a grade with a figure in it. */
+export function rowOf(name: string): Material | undefined {
   const whole = materialNamed(name)
   if (!isRefusal(whole)) return whole
   const words = padded(name)

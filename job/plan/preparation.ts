@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { day, parameter, text } from './parameter.ts'
+import { pickUpsSchema, windingSchema } from './winding.ts'
 
 /** What is done to a hole before the probe goes in, and what the technique says of holes that are too wide for its probe. */
 
@@ -52,7 +53,9 @@ export const holeProbeSchema = z
       .enum(['follows the wall', 'fixed diameter'])
       .describe(
         'Sprung, so that the coil stays on the wall of a wider hole too; or of one diameter: it may stand off and lean'
-      )
+      ),
+    winding: windingSchema.optional(),
+    pick_ups: pickUpsSchema.optional()
   })
   .describe('The probe as far as it decides what a hole that is wider than that of the reference standard costs')
 

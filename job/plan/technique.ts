@@ -4,6 +4,7 @@ import { day, parameter, text } from './parameter.ts'
 import { holeProbeSchema, oversizeSchema } from './preparation.ts'
 import { reamRulesSchema } from './reaming.ts'
 import { recheckAllowanceSchema, recheckRulesSchema } from './rechecking.ts'
+import { allowedSchema, filterCornersSchema, wantedSchema } from './winding.ts'
 
 /**
  * The technique: the approved paper as the program knows it. An immutable document, named by the hash of its canonical
@@ -175,6 +176,9 @@ export const holeTechniqueSchema = z.strictObject({
   }).optional(),
   recheck_allowance: recheckAllowanceSchema,
   rechecks: recheckRulesSchema.optional(),
+  allowed: allowedSchema.optional(),
+  wanted: wantedSchema.optional(),
+  filter_corners: filterCornersSchema.optional(),
   reaming: reamRulesSchema.optional(),
   zones: z
     .array(
