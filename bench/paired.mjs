@@ -4,7 +4,7 @@
  * ratios reported. Answers are compared before any ratio is printed; unequal answers end the run without one.
  */
 import { spawn } from 'node:child_process'
-import { writeFileSync } from 'node:fs'
+import { readFileSync, writeFileSync } from 'node:fs'
 import { cpus } from 'node:os'
 import { isDeepStrictEqual } from 'node:util'
 import { provenance } from '../scripts/lib/provenance.mjs'
@@ -163,4 +163,15 @@ function show({ a, b, figures, count }) {
   console.log(`${count} pairs; time of ${a.name} / time of ${b.name}`)
   for (const [name, { ratio, quarters, a_s, b_s }] of Object.entries(figures))
     console.log(`  ${name.padEnd(12)} ${ratio} (quarters ${quarters.join(' to ')}); medians ${a_s} s and ${b_s} s`)
+}
+
+/** How many times as fast A was in what the kept result has, beside what is wanted of it. */
+export function sayWanted(resultPath, wanted) {
+  const { figures } = JSON.parse(readFileSync(resultPath, 'utf8'))
+  for (const [name, { ratio }] of Object.entries(figures)) {
+    const times = 1 / ratio
+    const least = wanted[name]
+    const verdict = least === undefined ? '' : `; ${times >= least ? 'reached' : 'NOT reached'}: ${least} wanted`
+    console.log(`${name}: ${times.toPrecision(3)} times as fast${verdict}`)
+  }
 }
