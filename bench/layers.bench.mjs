@@ -1,10 +1,11 @@
 /**
  * `node bench/layers.bench.mjs [--pairs N]`: 1 000 points of a coil over layers (layers.points.mjs) against the same
  * integral as an engineer writes it with NumPy and SciPy, its BLAS at one thread. Answers must agree to 1e-9 of each.
- * `points`: the program, which plans a coil at its lift-off once for all its points, against the script, which goes
- * through a point at a time: first pass and, `warmPoints`, a later one. `warmAlone`: both start anew at every point.
- * `warmSweep`: both keep what belongs to the coil. 100 times as fast is wanted of the points; a run that misses it says
- * so and ends with 0.
+ * `points`: the program, which plans a coil at its lift-off once for all its points,
+ * against the script, which goes through a point at a time: first pass and, `warmPoints`, a later one. `warmAlone`: both
+ * start anew at every point. `warmSweep`: both keep what belongs to the coil. Processor time of each process, so that
+ * others on the machine don't count. 100 times as fast is wanted of the points; a run that misses it says so and ends
+ * with 0.
  */
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { bundleFile } from '../scripts/lib/build.mjs'

@@ -4,7 +4,7 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { coaxialProbe, impedanceChange, type LayerProbe } from '@trueloop/metal/fields'
 
 /**
- * `layers.entry POINTS.json REPEATS`: the change of impedance at every point. Times of the first pass and the middle of
+ * `layers.entry POINTS.json REPEATS`: the change of impedance at every point. Processor times, those of the compiler's threads included, of the first pass and the middle of
  * the repeats: `points` and `sweep` plan a coil at its lift-off once, for all its points; `alone` plans it for each.
  */
 interface Point {
@@ -51,9 +51,10 @@ function keeping(): (readonly [number, number])[] {
 const alone = () => points.map((point) => changeOf(planned(point), point))
 
 function timed<T>(work: () => T): { readonly value: T; readonly seconds: number } {
-  const from = performance.now()
+  const from = process.cpuUsage()
   const value = work()
-  return { value, seconds: (performance.now() - from) / 1000 }
+  const { user, system } = process.cpuUsage(from)
+  return { value, seconds: (user + system) / 1e6 }
 }
 
 const repeats = Number(process.argv[3])
