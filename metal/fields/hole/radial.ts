@@ -1,15 +1,21 @@
+import { cos, exp, PI, sin } from '@trueloop/ground/numerics'
 import { meters } from '@trueloop/ground/quantity'
 import type { Result } from '@trueloop/ground/refusal'
 import type { FieldsCode } from '../codes.ts'
 import { gaussLegendre, type Quadrature } from '../gauss.ts'
+import { waveNumbers } from '../layers/grid.ts'
 import { turnDensity } from '../layers/probe.ts'
-import { placesOf, type RadialCoil, type RadialPlaces, radialComplaint } from './coil.ts'
+import { placesOf, type RadialCoil, radialComplaint } from './coil.ts'
 import { holeWaveNumbers } from './grid.ts'
 import type { HoleProbe } from './impedance.ts'
-import { acrossWinding, addEnd, type Columns } from './radial.kernel.ts'
+import { type Across, acrossOf, acrossWinding, addEnd, atWall, type End, windingEnd } from './radial.kernel.ts'
 
 /** Beyond exp(-18) = 2e-8 of the field at the wall, 2e-16 of its square, nothing is left of the integrand. */
 const FALL = 18
+/** Phase of the fastest part over a panel of wave numbers, which 24 points integrate to 1e-15 when it is squared. */
+const PHASE = 16
+/** Of the largest sum of squares at any k, what the orders left out may make together. */
+const LEAST = 1e-15
 
 /**
  * A coil that faces the wall of a hole: what f_m(k)^2 is for every order m and wave number k, whatever the metal. b radius
@@ -20,9 +26,13 @@ const FALL = 18
 export function radialProbe(placed: RadialCoil): Result<HoleProbe, FieldsCode> {
   const bad = radialComplaint(placed)
   if (bad !== undefined) return bad
-  const { k, weights, orders } = radialField(placed, FALL)
-  const squares = orders.map((f, i) => squared(f, weights[i]!))
-  return { radius: meters(placesOf(placed).radius), k, squares }
+  const outer = placed.coil.outerRadius
+  const { nodes, weights } = waveNumbers(PHASE / outer, endOf(placed, FALL))
+  const fields = fieldsOf(placed, nodes, FALL)
+  const sums = fields.map((f) => f.reduce((sum, value) => sum + value * value, 0))
+  const least = LEAST * sums.reduce((most, sum) => Math.max(most, sum), 0)
+  const squares = fields.map((f, i) => squared(f, weights[i]!, least))
+  return { radius: meters(placesOf(placed).radius), k: nodes, squares }
 }
 
 /** What a coil puts on the wall of a hole, whatever the metal: f_m for orders from 0 up at each wave number. */
@@ -39,38 +49,71 @@ export interface RadialField {
  * Derived anew. source: burke-theodoulidis-2004
  */
 export function radialField(placed: RadialCoil, fall: number): RadialField {
-  const places = placesOf(placed)
-  const end = fall / (places.radius - Math.max(places.near, -places.far))
   const widest = 5 / placed.coil.outerRadius
-  const { nodes, weights } = holeWaveNumbers({ first: 1 / places.radius, end, widest })
-  const columns = columnsFor(placed, end, fall)
-  return { k: nodes, weights, orders: Array.from(nodes, (k) => fieldOf(k, places, columns)) }
+  const range = { first: 2 / placed.holeDiameter, end: endOf(placed, fall), widest }
+  const { nodes, weights } = holeWaveNumbers(range)
+  return { k: nodes, weights, orders: fieldsOf(placed, nodes, fall) }
 }
 
-/** What does not depend on k: where the columns stand and how to integrate along them. */
+/** Where the field at the wall has fallen by exp(-fall), 1/m. */
+function endOf(placed: RadialCoil, fall: number): number {
+  const { radius, near, far } = placesOf(placed)
+  return fall / (radius - Math.max(near, -far))
+}
+
+/** f_m at each k; k rises. Orders that have died away at one k are dead at the next ones. */
+function fieldsOf(placed: RadialCoil, k: Float64Array, fall: number): readonly Float64Array[] {
+  const section = sectionOf(placed, fall)
+  const from = k.findIndex((one) => one * section.radius > SLOW)
+  const fields = [...slowFields(k.subarray(0, from), section)]
+  const least = DEAD * exp(-fall)
+  for (const one of k.subarray(from)) {
+    const f = fieldOf(one, section)
+    fields.push(f)
+    section.seen.orders = living(f, least * section.seen.largest)
+  }
+  return fields
+}
+
+/** Of what falls to exp(-fall) this part may still be seen beside the largest. */
+const DEAD = 0.01
+
+/** The last order above `least`, and some more. */
+function living(f: Float64Array, least: number): number {
+  let last = f.length - 1
+  while (last > 0 && Math.abs(f[last]!) < least) last--
+  return Math.min(f.length - 1, last + 8)
+}
+
+/** What does not depend on k: where the columns of dipoles stand and how to integrate along them. */
 interface Section {
-  readonly orders: number
-  readonly y: Quadrature
-  readonly z: Quadrature
-  readonly inner: number
-  readonly outer: number
-  readonly density: number
+  readonly radius: number
+  readonly across: readonly Across[]
+  /** Weights of the columns: turn density, both signs of y, step in y. */
+  readonly weights: Float64Array
+  readonly ends: readonly End[]
+  /** The largest f_m met so far, at any k, and the last order that is worth computing. */
+  readonly seen: { largest: number; orders: number }
 }
 
-function columnsFor(placed: RadialCoil, end: number, fall: number): Section {
+function sectionOf(placed: RadialCoil, fall: number): Section {
+  const end = endOf(placed, fall)
   const { innerRadius: inner, outerRadius: outer } = placed.coil
   const { radius, near, far } = placesOf(placed)
   const corner = Math.sqrt(Math.max(near * near, far * far) + outer * outer)
-  const y = easedRule(20 + Math.ceil((end * outer) / 8))
-  const nodes = [...y.nodes.map((t) => inner * t), ...y.nodes.map((t) => inner + (outer - inner) * t)]
-  const weights = [...y.weights.map((w) => inner * w), ...y.weights.map((w) => (outer - inner) * w)]
+  const rule = easedRule(20 + Math.ceil((end * outer) / 8))
+  const nodes = [...rule.nodes.map((t) => inner * t), ...rule.nodes.map((t) => inner + (outer - inner) * t)]
+  const steps = [...rule.weights.map((w) => inner * w), ...rule.weights.map((w) => (outer - inner) * w)]
+  // an inner radius of zero leaves half of the columns without a width
+  const y = Float64Array.from(nodes.filter((_, i) => steps[i]! > 0))
+  const z = easedRule(30 + Math.ceil((end * outer) / 4))
+  const orders = Math.ceil(fall / (1 - corner / radius)) + 12
   return {
-    orders: Math.ceil(fall / (1 - corner / radius)) + 12,
-    y: { nodes: Float64Array.from(nodes), weights: Float64Array.from(weights) },
-    z: easedRule(30 + Math.ceil((end * outer) / 4)),
-    inner,
-    outer,
-    density: turnDensity(placed.coil)
+    radius,
+    across: Array.from(y, (one) => acrossOf(one, inner, outer, z)),
+    weights: Float64Array.from(steps.filter((w) => w > 0)).map((w) => 2 * turnDensity(placed.coil) * w),
+    ends: [windingEnd(near, 1, y, orders), windingEnd(far, -1, y, orders)],
+    seen: { largest: 0, orders }
   }
 }
 
@@ -81,23 +124,52 @@ function easedRule(count: number): Quadrature {
   return { nodes: u.map((x) => x * x * (3 - 2 * x)), weights: weights.map((w, i) => 3 * w * u[i]! * (1 - u[i]!)) }
 }
 
+/** Of the largest field, see addEnd; a column is one of many. */
+const NOTHING = 1e-15
+
 /** f_m(k) for m = 0 and up. */
-function fieldOf(k: number, { radius, near, far }: RadialPlaces, section: Section): Float64Array {
-  const { y, z, inner, outer, density, orders } = section
-  // twice: the columns at -y are those at y
-  const weight = y.nodes.map((at, i) => 2 * density * y.weights[i]! * acrossWinding(k, at, { inner, outer }, z))
-  const columns: Columns = { y: y.nodes, weight }
-  const f = new Float64Array(orders + 1)
-  addEnd(k, radius, { at: near, sign: 1 }, columns, f)
-  addEnd(k, radius, { at: far, sign: -1 }, columns, f)
+function fieldOf(k: number, { radius, across, weights, ends, seen }: Section): Float64Array {
+  const weight = weights.map((w, i) => w * acrossWinding(k, across[i]!))
+  const f = new Float64Array(seen.orders + 1)
+  const wall = atWall(k, radius, seen.orders)
+  const nothing = Math.max((NOTHING * seen.largest) / weight.length, Number.MIN_VALUE)
+  for (const end of ends) addEnd(wall, end, { weight, nothing }, f)
+  seen.largest = f.reduce((most, value) => Math.max(most, Math.abs(value)), seen.largest)
   return f
 }
 
-/** Weight times the square, twice for m > 0, cut where it has fallen below 1e-19 of the largest for good. */
-function squared(f: Float64Array, weight: number): Float64Array {
-  const out = f.map((value, m) => (m === 0 ? weight : 2 * weight) * value * value)
-  const least = 1e-19 * out.reduce((most, value) => Math.max(most, value), 0)
-  let count = out.length
-  while (count > 1 && out[count - 1]! <= least) count--
-  return out.slice(0, count)
+/**
+ * Up to k b = 1/4 f_m is a polynomial in k^2: its poles are the zeros of I_m, the nearest at (k b)^2 = -5.8, so that nine
+ * Chebyshev points leave less than 1e-16.
+ */
+const SLOW = 0.25
+const POINTS = 9
+
+function slowFields(k: Float64Array, section: Section): readonly Float64Array[] {
+  const most = (SLOW / section.radius) * (SLOW / section.radius)
+  const angles = Array.from({ length: POINTS }, (_, i) => (PI * (i + 0.5)) / POINTS)
+  const squares = angles.map((angle) => 0.5 * most * (1 + cos(angle)))
+  const fields = squares.map((square) => fieldOf(Math.sqrt(square), section))
+  // barycentric weights of Chebyshev points of the first kind
+  const parts = angles.map((angle, i) => (i % 2 === 0 ? 1 : -1) * sin(angle))
+  return Array.from(k, (one) => {
+    const shares = parts.map((part, i) => part / (one * one - squares[i]!))
+    const sum = shares.reduce((total, share) => total + share, 0)
+    const f = new Float64Array(section.seen.orders + 1)
+    fields.forEach((field, i) => {
+      const share = shares[i]! / sum
+      for (let m = 0; m < f.length; m++) f[m]! += share * field[m]!
+    })
+    return f
+  })
+}
+
+/** Weight times the square, twice for m > 0, without the last orders whose squares together are less than `least`. */
+function squared(f: Float64Array, weight: number, least: number): Float64Array {
+  let count = f.length
+  for (let rest = 0; count > 1; count--) {
+    rest += 2 * f[count - 1]! * f[count - 1]!
+    if (rest > least) break
+  }
+  return f.subarray(0, count).map((value, m) => (m === 0 ? weight : 2 * weight) * value * value)
 }
