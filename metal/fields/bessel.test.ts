@@ -1,9 +1,11 @@
-/** Oracle: mpmath with 40 digits (reference/bessel.py); nodes and weights of Gauss by what they integrate exactly. */
+/** Oracle: mpmath with 40 digits (reference/bessel.py, reference/d_pair.py); nodes and weights of Gauss by what they integrate exactly. */
 import { describe, expect, it } from 'vitest'
 import { besselJ01 } from './bessel.kernel.ts'
+import { besselOrders } from './bessel-orders.kernel.ts'
 import { gaussLegendre, onPanels } from './gauss.ts'
 import { radialMoments } from './layers/moment.kernel.ts'
 import reference from './reference/bessel.json' with { type: 'json' }
+import pair from './reference/d_pair.json' with { type: 'json' }
 
 const out = new Float64Array(2)
 
@@ -15,6 +17,20 @@ describe('besselJ01', () => {
     besselJ01(x!, out)
     expect(Math.abs(out[0]! - j0!)).toBeLessThanOrEqual(allowed)
     expect(Math.abs(out[1]! - j1!)).toBeLessThanOrEqual(Math.min(allowed, x! < 1 ? 1e-15 * j1! : allowed))
+  })
+})
+
+describe('besselOrders', () => {
+  const orders = new Float64Array(19)
+  // as above; where J_n has not begun to oscillate it is good relative to itself
+  it.each(pair.bessel)('at %f', (...row) => {
+    const [x, ...expected] = row as number[]
+    besselOrders(x!, 18, orders)
+    const allowed = (2e-15 + x! * 1.2e-16) * Math.min(1, Math.sqrt(2 / (Math.PI * x!)))
+    for (const [n, value] of expected.entries()) {
+      expect(Math.abs(orders[n]! - value)).toBeLessThanOrEqual(allowed)
+      if (x! < 0.5 * n) expect(Math.abs(orders[n]! - value)).toBeLessThanOrEqual(5e-15 * Math.abs(value))
+    }
   })
 })
 

@@ -31,6 +31,7 @@ export const fieldsCodes = [
   'fields/opening-in-magnetic-metal',
   'fields/opening-off-plane',
   'fields/bad-place',
+  'fields/bad-pair',
   'fields/bad-search',
   'fields/bad-measurement',
   'fields/no-answer',

@@ -66,6 +66,11 @@ function openingComplaint({ crack: { opening }, metal }: CrackInPart, delta: num
       needed: 'a closed crack: the flux in the gap of a magnetic metal is not in this model',
       remedy: 'set the opening to zero and scale the answer on a measured notch'
     })
+  return widthComplaint(opening, delta)
+}
+
+/** Refuses: fields/opening-too-wide. */
+export function widthComplaint(opening: number, delta: number): Complaint {
   if (opening <= WIDEST * delta) return undefined
   return refuse('fields/opening-too-wide', {
     found: `an opening of ${opening} m at a depth of penetration of ${delta} m`,

@@ -1,5 +1,6 @@
 import { cos, exp, PI, sin } from '@trueloop/ground/numerics'
 import { besselJ01 } from '../bessel.kernel.ts'
+import type { Quadrature } from '../gauss.ts'
 import type { PlacedCoil } from '../layers/coil.ts'
 import { waveNumbers } from '../layers/grid.ts'
 import { coupling } from '../layers/probe.ts'
@@ -8,9 +9,9 @@ import { type CellGrid, type ComplexTable, complexTable } from './dipole.kernel.
 import type { Diffusing } from './surface.kernel.ts'
 
 /** Phase over a panel that its 24 points integrate to 1e-13. */
-const PHASE = 20
+export const PHASE = 20
 /** exp(-28) = 7e-13 of the field at the coil is left out, and the radial moment falls beside it. */
-const CUT = 28
+export const CUT = 28
 const GONE = 1e-14
 
 /**
@@ -27,8 +28,9 @@ export function potentialTable(
 ): ComplexTable {
   const { deep } = grid
   const farthest = radii.reduce((most, r) => Math.max(most, r), 0)
-  const { nodes, weights } = waveNumbers(PHASE / (farthest + coil.coil.outerRadius), CUT / coil.liftOff)
-  const { spectrum, ends } = depthSpectrum(coil, { nodes, weights }, grid, metal)
+  const rule = waveNumbers(PHASE / (farthest + coil.coil.outerRadius), CUT / coil.liftOff)
+  const { nodes } = rule
+  const { spectrum, ends } = depthSpectrum(coupling(nodes, coil), { rule, grid, metal })
   const table = complexTable(radii.length * deep)
   const j = new Float64Array(2)
   for (let r = 0; r < radii.length; r++) {
@@ -48,16 +50,28 @@ export function potentialTable(
   return table
 }
 
-/** All of the integrand but J1, [wave number * deep + row]; and up to which row it is worth adding. */
-function depthSpectrum(
-  coil: PlacedCoil,
-  { nodes, weights }: { readonly nodes: Float64Array; readonly weights: Float64Array },
-  { deep, height }: Pick<CellGrid, 'deep' | 'height'>,
-  { omega, permeability, conductivity }: Diffusing
-): { readonly spectrum: ComplexTable; readonly ends: Int32Array } {
+/** What falls with depth in the field of a coil. */
+export interface DepthSpectrum {
+  /** [wave number * deep + row]. */
+  readonly spectrum: ComplexTable
+  /** Up to which row it is worth adding, for each wave number. */
+  readonly ends: Int32Array
+  readonly deep: number
+}
+
+export interface InMetal {
+  readonly rule: Quadrature
+  readonly grid: Pick<CellGrid, 'deep' | 'height'>
+  readonly metal: Diffusing
+}
+
+/** mu0 a / (a + g / mur) coupled exp(g z) and the weight of each wave number a; `coupled` is what the coil puts on it. */
+export function depthSpectrum(coupled: Float64Array, { rule, grid, metal }: InMetal): DepthSpectrum {
+  const { nodes, weights } = rule
+  const { deep, height } = grid
+  const { omega, permeability, conductivity } = metal
   const spectrum = complexTable(nodes.length * deep)
   const ends = new Int32Array(nodes.length)
-  const coupled = coupling(nodes, coil)
   const diffusion = omega * MU0 * permeability * conductivity
   const least = GONE * coupled.reduce((most, value, i) => Math.max(most, Math.abs(value * weights[i]!)), 0)
   for (let i = 0; i < nodes.length; i++) {
@@ -87,7 +101,7 @@ function depthSpectrum(
     }
     ends[i] = k
   }
-  return { spectrum, ends }
+  return { spectrum, ends, deep }
 }
 
 /** Points of a piece in which the potential is interpolated over the radius. */

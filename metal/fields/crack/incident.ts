@@ -1,42 +1,53 @@
 import type { PlacedCoil } from '../layers/coil.ts'
 import type { CoilPlace } from './crack.ts'
 import { type CellGrid, type ComplexTable, complexTable } from './dipole.kernel.ts'
+import { type CrackField, fieldFor } from './field.ts'
 import { interpolation, POINTS, pieceRadii, potentialTable } from './incident.kernel.ts'
 import type { CrackPlan } from './plan.ts'
 
 /**
- * Field of a coil across the crack plane in the middle of each cell for unit current, V/m, [place, cell along, row]:
- * E_x = j omega A(radius, z) (y - y_coil) / radius. The potential is interpolated over the radius in pieces as long as the
- * field is smooth: twice its distance from the winding.
+ * Field of a coil on the crack plane for unit current: E_x = j omega A(radius, z) (y - y_coil) / radius, and along the crack
+ * E_y = -j omega A (x - x_coil) / radius. The potential is interpolated over the radius in pieces as long as the
+ * field is smooth.
  */
-export function incidentField(plan: CrackPlan, coil: PlacedCoil, places: readonly CoilPlace[]): ComplexTable {
+export function incidentField(plan: CrackPlan, coil: PlacedCoil, places: readonly CoilPlace[]): CrackField {
   const { grid, metal } = plan
-  const piece = 2 * coil.liftOff + grid.height
+  const piece = pieceLength(coil, grid)
   const radii = pieceRadii(farthestOf(grid, places), piece)
   const potential = potentialTable(coil, radii, grid, metal)
-  const field = complexTable(places.length * grid.along * grid.deep)
+  const size = places.length * grid.along * grid.deep
+  const field = fieldFor(plan, size)
   const weights = new Float64Array(POINTS)
-  const one = { re: new Float64Array(grid.deep), im: new Float64Array(grid.deep) }
+  const one = complexTable(grid.deep)
   places.forEach(({ across, along }, place) => {
     for (let m = 0; m < grid.along; m++) {
       const y = middleOf(grid, m) - along
       const radius = Math.sqrt(across * across + y * y)
       const start = interpolation(radius, radii, piece, weights)
       weighted(potential, start, weights, one)
-      const turn = radius > 0 ? (metal.omega * y) / radius : 0
+      const turn = radius > 0 ? metal.omega / radius : 0
       const at = (place * grid.along + m) * grid.deep
-      for (let k = 0; k < grid.deep; k++) {
-        field.re[at + k] = -turn * one.im[k]!
-        field.im[at + k] = turn * one.re[k]!
-      }
+      putColumn(one, turn * y, at, field.square)
+      if (field.along !== undefined) putColumn(one, turn * across, at, field.along)
     }
   })
   return field
 }
 
-const middleOf = ({ along, width }: CellGrid, m: number): number => (m + 0.5 - 0.5 * along) * width
+/** j times the column. */
+function putColumn(one: ComplexTable, turn: number, at: number, field: ComplexTable): void {
+  for (let k = 0; k < one.re.length; k++) {
+    field.re[at + k] = -turn * one.im[k]!
+    field.im[at + k] = turn * one.re[k]!
+  }
+}
 
-const farthestOf = (grid: CellGrid, places: readonly CoilPlace[]): number =>
+/** Twice the distance of the winding from the uppermost cells. */
+export const pieceLength = ({ liftOff }: PlacedCoil, { height }: CellGrid): number => 2 * liftOff + height
+
+export const middleOf = ({ along, width }: CellGrid, m: number): number => (m + 0.5 - 0.5 * along) * width
+
+export const farthestOf = (grid: CellGrid, places: readonly CoilPlace[]): number =>
   places.reduce<number>((most, { across, along }) => {
     const y = Math.abs(along) + 0.5 * grid.along * grid.width
     return Math.max(most, Math.sqrt(across * across + y * y))

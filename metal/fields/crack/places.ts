@@ -7,9 +7,9 @@ import type { CrackPlan } from './plan.ts'
 /** Beyond this many radii a coil sees nothing, and wave numbers get many. */
 export const FARTHEST = 20
 
-/** Refuses: fields/bad-place, fields/opening-off-plane. */
+/** Refuses: fields/bad-place. */
 export function placesComplaint(
-  { part, grid }: CrackPlan,
+  { grid }: CrackPlan,
   { coil }: PlacedCoil,
   places: readonly CoilPlace[]
 ): Refusal<FieldsCode> | undefined {
@@ -21,10 +21,7 @@ export function placesComplaint(
       needed: `places within ${FARTHEST} outer radii of the coil`,
       remedy: 'give places in m from the middle of the crack'
     })
-  return openingOffPlane(
-    part,
-    places.every(({ across }) => across === 0)
-  )
+  return undefined
 }
 
 /** Refuses: fields/opening-off-plane. */
@@ -32,7 +29,7 @@ export function openingOffPlane({ crack }: CrackInPart, isOverPlane: boolean): R
   if (crack.opening === 0 || isOverPlane) return undefined
   return refuse('fields/opening-off-plane', {
     found: 'an open crack and a coil beside its plane',
-    needed: 'a coil over the crack plane: beside it a further term of the opening is not in this model',
-    remedy: 'set the opening to zero, or move the coil along the crack'
+    needed: 'a coil over the crack plane: of its exact field in a hole only what crosses that plane is in this model',
+    remedy: 'set the opening to zero, move the coil along the crack, or let it stand on the unrolled wall'
   })
 }

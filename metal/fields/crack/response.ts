@@ -2,6 +2,7 @@ import type { Result } from '@trueloop/ground/refusal'
 import type { FieldsCode } from '../codes.ts'
 import { delayComplaint } from '../frequency.ts'
 import { type PlacedCoil, placedComplaint } from '../layers/coil.ts'
+import type { AnswerBasis } from './basis.ts'
 import type { CoilPlace } from './crack.ts'
 import { incidentField } from './incident.ts'
 import { placesComplaint } from './places.ts'
@@ -17,14 +18,13 @@ export interface CrackSignal<Place = CoilPlace> extends CrackChange {
 export interface CrackAnswer<Place = CoilPlace> {
   readonly signals: readonly CrackSignal<Place>[]
   readonly statement: CrackStatement
+  readonly basis: AnswerBasis
 }
 
 /**
- * Answer of a crack to a coil at any number of places: Delta Z = -integral of E p dS for unit current. An opening w adds
- * (w / (4 sigma)) integral of (grad p . grad p) dS, not conjugated: w / 2 of metal is missing on each face, where the
- * tangential field is +- grad p / (2 sigma); that holds with the coil over the crack plane.
- * Refuses: fields/frequency-too-high, fields/bad-place, fields/opening-off-plane, and as coaxialProbe.
- * source: bowler-1994; the term of the opening was derived here, and measurements agree with it (team-15)
+ * Answer of a crack to a coil at any number of places: Delta Z = -integral of E p dS for unit current, and what an opening
+ * adds, as at crackChanges. Refuses: fields/frequency-too-high, fields/bad-place, and as coaxialProbe.
+ * source: bowler-1994
  */
 export function crackAnswer(
   plan: CrackPlan,
@@ -38,5 +38,9 @@ export function crackAnswer(
   if (bad !== undefined) return bad
   const field = incidentField(plan, coil, places)
   const changes = crackChanges(plan, { driver: field, pickUp: field })
-  return { signals: places.map((place, at) => ({ place, ...changes[at]! })), statement: crackStatement(plan.part) }
+  return {
+    signals: places.map((place, at) => ({ place, ...changes[at]! })),
+    statement: crackStatement(plan.part),
+    basis: { part: plan.part, holeDiameter: 'flat', probe: coil }
+  }
 }

@@ -6,8 +6,8 @@ export interface CrackStatement {
   readonly notModeled: readonly string[]
   /** Against what the model was checked in this kind of metal. */
   readonly check: string
-  /** No winding is an even block: absolute values were 1 to 2 % off where a coil was measured. */
-  readonly scale: 'not scaled on a measured notch: no size may be read from it'
+  /** No winding is an even block: absolute values were 1 to 2 % off where a coil was measured. Says on what it is scaled. */
+  readonly scale: string
 }
 
 const everyTime = [
@@ -17,6 +17,8 @@ const everyTime = [
   'contact between the faces',
   'crack at a slant'
 ]
+
+const CURVED_KERNEL = 'curvature of the hole in how the crack answers'
 
 /** What is modeled and what is not, for one crack in a flat part. */
 export const crackStatement = (part: CrackInPart): CrackStatement =>
@@ -30,12 +32,40 @@ export const crackStatement = (part: CrackInPart): CrackStatement =>
 export const wallStatement = (part: CrackInPart): CrackStatement =>
   statementFor(part, {
     modeled: ['air-core coil that faces the wall of a round hole', 'field of the coil in the metal around the hole'],
-    notModeled: ['curvature of the hole in how the crack answers'],
+    notModeled: [CURVED_KERNEL],
     check: `no published check of a crack in a hole; ${flatCheck(part)}`
   })
 
+/** A round driver with a differential pair over a flat part. */
+export const pairStatement = (part: CrackInPart): CrackStatement =>
+  statementFor(part, {
+    modeled: [...pairModeled, 'flat metal'],
+    notModeled: ['curved surface', ...pairNotModeled],
+    check: `no published check of a differential pair; ${flatCheck(part)}`
+  })
+
+/** The same in the wall of a hole; the driver has the field of the round hole or stands on the unrolled wall. */
+export const wallPairStatement = (part: CrackInPart, isRound: boolean): CrackStatement =>
+  statementFor(part, {
+    modeled: [
+      ...pairModeled,
+      isRound ? 'field of the driver in the metal around the hole' : 'wall of the hole, unrolled'
+    ],
+    notModeled: [
+      isRound
+        ? 'curvature of the hole in the field of the pick-ups'
+        : 'curvature of the hole in the field of driver and pick-ups',
+      CURVED_KERNEL,
+      ...pairNotModeled
+    ],
+    check: `no published check of a differential pair or of a crack in a hole; ${flatCheck(part)}`
+  })
+
+const pairModeled = ['round air-core driver', 'two half-round air-core pick-ups against each other, in 9 harmonics']
+const pairNotModeled = ['room that the turns of a pick-up take at its straight side', 'pick-ups that differ']
+
 const flatCheck = ({ crack, metal }: CrackInPart): string =>
-  `in flat metal: ${checkOf(crack.outline, metal.permeability)}`
+  `one coil over flat metal: ${checkOf(crack.outline, metal.permeability)}`
 
 function statementFor(
   { crack: { outline, opening } }: CrackInPart,

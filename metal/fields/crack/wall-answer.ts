@@ -3,6 +3,7 @@ import type { Refusal, Result } from '@trueloop/ground/refusal'
 import { type FieldsCode, refuse } from '../codes.ts'
 import { delayComplaint } from '../frequency.ts'
 import type { WallProbe } from '../hole/wall-probe.ts'
+import type { Coil } from '../layers/coil.ts'
 import { FARTHEST, openingOffPlane } from './places.ts'
 import type { CrackAnswer } from './response.ts'
 import { type CrackChange, crackChanges } from './solve.ts'
@@ -27,7 +28,8 @@ export function wallCrackAnswer(
   const bad =
     delayComplaint(plan.part.frequency, probe.placed.holeDiameter) ??
     holeComplaint(plan, probe) ??
-    placesComplaint(plan, probe, places)
+    wallPlacesComplaint(plan, probe.placed.coil, places) ??
+    roundOpeningComplaint(plan, places)
   if (bad !== undefined) return bad
   const isLopsided = plan.part.crack.outline === 'quarter ellipse'
   const keyOf = ({ angle, along }: WallPlace) => `${Math.abs(angle)} ${isLopsided ? along : Math.abs(along)}`
@@ -36,7 +38,8 @@ export function wallCrackAnswer(
   const known = new Map([...distinct.keys()].map((key, at) => [key, changes[at]!]))
   return {
     signals: places.map((place) => ({ place, ...known.get(keyOf(place))! })),
-    statement: wallStatement(plan.part)
+    statement: wallStatement(plan.part),
+    basis: { part: plan.part, holeDiameter: plan.holeDiameter, probe: probe.placed }
   }
 }
 
@@ -49,6 +52,7 @@ function changesAt(plan: WallCrackPlan, probe: WallProbe, places: readonly WallP
   })
 }
 
+/** Refuses: fields/another-hole. */
 export const holeComplaint = (plan: WallCrackPlan, { placed }: WallProbe): Refusal<FieldsCode> | undefined =>
   placed.holeDiameter === plan.holeDiameter
     ? undefined
@@ -58,12 +62,13 @@ export const holeComplaint = (plan: WallCrackPlan, { placed }: WallProbe): Refus
         remedy: 'plan the coil for the diameter of the hole with the crack'
       })
 
-function placesComplaint(
-  { part, grid }: WallCrackPlan,
-  { placed }: WallProbe,
+/** Refuses: fields/bad-place. */
+export function wallPlacesComplaint(
+  { grid }: WallCrackPlan,
+  { outerRadius }: Coil,
   places: readonly WallPlace[]
 ): Refusal<FieldsCode> | undefined {
-  const limit = FARTHEST * placed.coil.outerRadius + 0.5 * grid.along * grid.width
+  const limit = FARTHEST * outerRadius + 0.5 * grid.along * grid.width
   const isNear = ({ angle, along }: WallPlace) => Math.abs(angle) <= PI && Math.abs(along) <= limit
   if (places.length === 0 || !places.every(isNear))
     return refuse('fields/bad-place', {
@@ -71,8 +76,12 @@ function placesComplaint(
       needed: `places from -pi to pi, within ${FARTHEST} outer radii of the coil along the hole`,
       remedy: 'give angles in rad from the crack plane and places in m from the middle of the crack'
     })
-  return openingOffPlane(
+  return undefined
+}
+
+/** Refuses: fields/opening-off-plane. */
+export const roundOpeningComplaint = ({ part }: WallCrackPlan, places: readonly WallPlace[]) =>
+  openingOffPlane(
     part,
     places.every(({ angle }) => angle === 0)
   )
-}

@@ -2,6 +2,7 @@ import { placesOf } from '../hole/coil.ts'
 import { fieldInWall, type WallProbe } from '../hole/wall-probe.ts'
 import { MU0 } from '../vacuum.ts'
 import { type ComplexTable, complexTable } from './dipole.kernel.ts'
+import type { CrackField } from './field.ts'
 import { interpolation, POINTS, pieceRadii } from './incident.kernel.ts'
 import type { WallCrackPlan, WallPlace } from './wall-crack.ts'
 
@@ -38,7 +39,7 @@ function pieceLength({ placed }: WallProbe, height: number): number {
 }
 
 /** Field around the hole in the middle of each cell for unit current, V/m, [place, cell along, row]. */
-export function wallField({ grid }: WallCrackPlan, table: WallTable, places: readonly WallPlace[]): ComplexTable {
+export function wallField({ grid }: WallCrackPlan, table: WallTable, places: readonly WallPlace[]): CrackField {
   const { along, piece, angles } = table
   const field = complexTable(places.length * grid.along * grid.deep)
   const weights = new Float64Array(POINTS)
@@ -62,5 +63,5 @@ export function wallField({ grid }: WallCrackPlan, table: WallTable, places: rea
       }
     }
   })
-  return field
+  return { square: field }
 }
