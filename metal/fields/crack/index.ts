@@ -4,6 +4,15 @@ export { type DifferentialProbe, pairAnswer } from './pair-answer.ts'
 export type { PickUpPair } from './pair-incident.ts'
 export { type CrackPlan, planCrack } from './plan.ts'
 export { type CrackAnswer, type CrackSignal, crackAnswer } from './response.ts'
+export {
+  type MeasuredNotch,
+  type MeasuredValue,
+  type ModeledNotch,
+  type NotchScale,
+  type ScaledAnswer,
+  scaledOnNotch,
+  scaleFromNotch
+} from './scale.ts'
 export type { CrackChange } from './solve.ts'
 export type { CrackStatement } from './statement.ts'
 export { wallCrackAnswer } from './wall-answer.ts'
