@@ -66,5 +66,10 @@ export {
   stateNames,
   type VoidedScan
 } from './state.ts'
+export {
+  type TechniqueSheet,
+  techniqueSheetBlocks,
+  titleOf as techniqueSheetTitle
+} from './technique-sheet/index.ts'
 export { type ChainEnd, type MethodDifference, type Verification, type VerifyPorts, verify } from './verify.ts'
 export { classOf, isDowngrade, isUndecided, waits } from './waiting.ts'

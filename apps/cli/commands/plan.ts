@@ -7,13 +7,20 @@ import { Command } from 'commander'
 import { line, say } from '../terminal/say.ts'
 import { withArchive } from '../work/archive.ts'
 import { sheetInput } from '../work/chain.ts'
+import { sayPlanned } from '../work/settings.ts'
 import { withSigner } from '../work/signer.ts'
 
 const example = `
 Examples:
   trueloop plan job.yaml
   trueloop plan --schema > job-1.schema.json
-  trueloop plan job.yaml --correct "serial number of the component was wrong"`
+  trueloop plan job.yaml --correct "serial number of the component was wrong"
+  trueloop plan draft.yaml --settings
+  trueloop plan draft.yaml --settings --beside other.yaml
+  trueloop plan draft.yaml --settings --sweep sweeps.csv --sheet technique.pdf
+
+With --settings the field is worked out for the technique (probe, metals, flaw sought) and nothing is recorded: what is
+proposed there is no setting before a named Level III has confirmed it.`
 
 interface Options {
   readonly json?: boolean
@@ -21,6 +28,10 @@ interface Options {
   readonly correct?: string
   readonly as?: string
   readonly passphraseFile?: string
+  readonly settings?: boolean
+  readonly beside?: string
+  readonly sweep?: string
+  readonly sheet?: string
 }
 
 export const command = (): Command =>
@@ -34,11 +45,18 @@ export const command = (): Command =>
       '--passphrase-file <file>',
       'file whose first line is the passphrase; else TRUELOOP_PASSPHRASE, else asked for'
     )
-    .option('--json', 'one JSON document, plan/1, on standard output')
+    .option('--settings', 'work out settings from the field; nothing is recorded')
+    .option('--beside <job-sheet>', 'with --settings: those of another job sheet beside them')
+    .option('--sweep <file>', 'with --settings: sweeps of frequency, lift-off, conductivity and depth, as CSV')
+    .option('--sheet <file>', 'with --settings: the technique sheet, .html or .pdf')
+    .option('--json', 'one JSON document on standard output: plan/1, or settings/1')
     .addHelpText('after', example)
     .action(async (path: string | undefined, options: Options, self: Command) => {
       if (options.schema === true) return line(JSON.stringify(sheetJsonSchema(), null, 2))
       if (path === undefined) self.error('error: name a job sheet')
+      const { settings = false, json = false, beside, sweep, sheet } = options
+      if (settings) return sayPlanned(path, { json, beside, sweep, sheet })
+      if (beside ?? sweep ?? sheet) self.error('error: --beside, --sweep and --sheet go with --settings')
       await plan(path, options)
     })
 

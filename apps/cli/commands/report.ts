@@ -1,14 +1,13 @@
-import { mkdir, writeFile } from 'node:fs/promises'
-import { dirname, join } from 'node:path'
+import { join } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Archive } from '@trueloop/host/archive'
 import { type Report, reportOf } from '@trueloop/host/chain'
 import { Command } from 'commander'
 import { dataFolder, fileNameOf } from '../home.ts'
 import { say } from '../terminal/say.ts'
-import { unwritable } from '../terminal/unreadable.ts'
 import { withArchive } from '../work/archive.ts'
 import { noSuchJob } from '../work/job.ts'
+import { save } from '../work/saving.ts'
 
 const example = `
 Examples:
@@ -89,16 +88,6 @@ async function toStandardOutput(report: Report, pdf: boolean): Promise<Written> 
   if (typeof content !== 'string' && isRefusal(content)) return { refusals: [content] }
   process.stdout.write(content)
   return { refusals: [] }
-}
-
-async function save(path: string, content: string | Uint8Array): Promise<Result<string>> {
-  try {
-    await mkdir(dirname(path), { recursive: true })
-    await writeFile(path, content)
-    return path
-  } catch (error) {
-    return unwritable(path, error)
-  }
 }
 
 async function reportIn(archive: Archive, job: string): Promise<Result<Report>> {

@@ -1,3 +1,4 @@
+import type { CrackStatement } from '@trueloop/metal/fields'
 import type { BandAdvice } from './band.ts'
 import type { FrequencyPoint, FrequencyWindow } from './frequency.ts'
 import type { MotionAdvice } from './motion.ts'
@@ -8,7 +9,7 @@ import { zonesText } from './zone.ts'
 
 /** One line of the settings, for a person: what, how much, and on what it stands. */
 export interface SettingLine {
-  /** Zones of a kind in a metal, a hole by its diameter, or `motion`. */
+  /** `technique`, zones of a kind in a metal, a hole by its diameter, or `motion`. */
   readonly part: string
   readonly label: string
   readonly value: string
@@ -17,10 +18,24 @@ export interface SettingLine {
 
 /** All that was worked out, in the order in which a person reads it. */
 export const settingLines = (settings: Settings): readonly SettingLine[] => [
+  ...techniqueLines(settings),
   ...settings.zones.flatMap(zoneLines),
   ...settings.bands.flatMap((band) => bandLines(settings, band)),
   ...motionLines(settings)
 ]
+
+function techniqueLines({ frequency_kHz, rotation_rpm, alarm, target_mm }: Settings): readonly SettingLine[] {
+  const line = (label: string, value: string): SettingLine => ({
+    ...{ part: 'technique', label, value },
+    stands_on: 'stated by the technique'
+  })
+  return [
+    line('frequency', `${frequency_kHz} kHz`),
+    line('rotation', `${rotation_rpm} rpm`),
+    line('alarm level', `${alarm.share} of ${alarm.notch}`),
+    line('flaw sought', `${target_mm.depth} mm deep, ${target_mm.length} mm long`)
+  ]
+}
 
 export const partOf = ({ zones }: ZoneSettings): string => zonesText(zones)
 
@@ -40,6 +55,7 @@ function zoneLines(row: ZoneSettings): readonly SettingLine[] {
     ...pointLines(row.at).map(([label, value, on]) => line(label, value, on)),
     ...windowLines(row.frequency.window).map(([label, value, on]) => line(label, value, on)),
     ...proposalLines(row.proposal).map(([label, value, on]) => line(label, value, on)),
+    ...modelLines(row.model).map(([label, value, on]) => line(label, value, on)),
     ...loopLines(row).map(([label, value, on]) => line(label, value, on)),
     ...worstLines(row.worst).map(([label, value, on]) => line(label, value, on))
   ]
@@ -73,8 +89,9 @@ function windowLines(window: FrequencyWindow | undefined): readonly Said[] {
     [
       'frequency window',
       `${fixed(window.low_kHz, 0)} to ${fixed(window.high_kHz, 0)} kHz, best near ${fixed(window.best_kHz, 0)} kHz`,
-      window.reasons.join('; ')
+      FLAT
     ],
+    ['why it ends there', window.reasons.join('; '), '70 % (3 dB) is a rule of ours'],
     ['what would change the window', window.would_change.join('; '), FLAT]
   ]
 }
@@ -92,6 +109,10 @@ function proposalLines(proposal: Proposal | undefined): readonly Said[] {
     ]
   ]
 }
+
+/** What stands behind the model goes with every figure that comes of it. */
+const modelLines = (model: CrackStatement | undefined): readonly Said[] =>
+  model === undefined ? [] : [['model', model.check, `not modeled: ${model.notModeled.join(', ')}`]]
 
 function loopLines({ loop, modeled_width_mm: width }: ZoneSettings): readonly Said[] {
   return [

@@ -8,10 +8,10 @@ import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
 import { bellWidth } from '../footprint.ts'
 import { sheetOf } from '../read.ts'
+import { plannableSheet } from '../testing/plannable.ts'
 import { modeledAnswer } from './answer.ts'
 import trade from './reference/trade.json' with { type: 'json' }
 import { type Settings, settingsOf } from './settings.ts'
-import { plannableSheet } from './testing.ts'
 
 type Change = (sheet: ReturnType<typeof plannableSheet>) => void
 

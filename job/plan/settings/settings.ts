@@ -1,10 +1,10 @@
-import { fromTrade, meters } from '@trueloop/ground/quantity'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { type CrackStatement, inductance_H, type PlacedCoil } from '@trueloop/metal/fields'
+import type { CrackStatement, PlacedCoil } from '@trueloop/metal/fields'
 import { refuse } from '../codes.ts'
 import type { HoleSheet, Sheet } from '../sheet.ts'
 import { acrossAnswer, type ModeledAnswer, modeledAnswer } from './answer.ts'
 import { type BandAdvice, bandAdvice } from './band.ts'
+import { coilOf, inductanceOf, notAHole } from './coil.ts'
 import { targetIn } from './flaws.ts'
 import { type FrequencyAdvice, type FrequencyPoint, frequencyAdvice, frequencyPoint, usualSweep } from './frequency.ts'
 import { type Loop, loopAgainst, pairLoop } from './loop.ts'
@@ -65,7 +65,7 @@ export function settingsOf(sheet: Sheet, frequencies_kHz: readonly number[] = us
   if (isRefusal(zones)) return zones
   const standard = metalFor(sheet.reference_standard.metal, sheet.technique.allowed)
   if (isRefusal(standard)) return standard
-  const l0 = inductance_H(coil.coil)
+  const l0 = inductanceOf(coil)
   if (isRefusal(l0)) return l0
   const bands = diametersOf(sheet).map((diameter_mm) => bandAdvice(sheet, 1e-3 * diameter_mm))
   const taken = bands.find(({ high_pass_loss = 0 }) => high_pass_loss > LOSS_REFUSED)
@@ -170,35 +170,6 @@ function shapeOf(
 
 const diametersOf = ({ holes }: HoleSheet): readonly number[] =>
   [...new Set(holes.map(({ diameter_mm }) => diameter_mm))].sort((a, b) => a - b)
-
-/** The driving winding as the sheet states it. Refuses: plan/no-winding. */
-function coilOf({ technique: { probe } }: HoleSheet): Result<PlacedCoil> {
-  const winding = probe?.winding
-  if (winding === undefined)
-    return refuse('plan/no-winding', {
-      found: 'a technique that does not say what coil drives the wall',
-      needed: 'radii, length, turns and lift-off of the winding: nothing of a field can be worked out without it',
-      remedy: 'write technique.probe.winding, from the drawing of the probe or an X-ray of it',
-      where: { path: 'technique.probe.winding' }
-    })
-  return {
-    coil: {
-      innerRadius: fromTrade(winding.inner_radius_mm, 'mm'),
-      outerRadius: fromTrade(winding.outer_radius_mm, 'mm'),
-      length: fromTrade(winding.length_mm, 'mm'),
-      turns: winding.turns
-    },
-    liftOff: meters(1e-3 * winding.lift_off_mm)
-  }
-}
-
-const notAHole = (application: string): Result<never> =>
-  refuse('plan/no-settings', {
-    found: `a technique for a ${application}`,
-    needed: 'a technique for fastener holes: no other has a model of its flaws yet',
-    remedy: 'take the settings from the procedure',
-    where: { path: 'technique.application' }
-  })
 
 const filterTakesFlaw = ({ technique }: HoleSheet, { diameter_mm, high_pass_loss = 0 }: BandAdvice): Result<never> =>
   refuse('plan/filter-takes-flaw', {

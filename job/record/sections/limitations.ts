@@ -27,7 +27,8 @@ const notShown: Block = {
   text: 'Nobody has shown how small a flaw this set-up finds. A flaw of any size can have been missed, in the examined zones too.'
 }
 
-const cautions = [
+/** What every print says; the first four are of planning too. */
+export const cautions = [
   'Only persons qualified and certified for eddy-current testing examine and interpret. The program proposes; a named person decides.',
   'The approved procedure takes precedence over anything shown here.',
   '"No relevant indication" means that nothing in the examined zones answered above the stated level. It does not say that no flaw is there.',

@@ -19,6 +19,9 @@ export const techniqueSection: Section = {
   ]
 }
 
+/** A technique as facts: its paper, then what rules. */
+export const techniqueFacts = (technique: Technique): readonly Fact[] => [...paper(technique), ...ruling(technique)]
+
 function techniqueBlocks({ technique }: ReportInput): readonly Block[] {
   if (technique === undefined)
     return [
@@ -32,8 +35,7 @@ function techniqueBlocks({ technique }: ReportInput): readonly Block[] {
       block: 'facts',
       facts: [
         { label: 'Technique', value: `${procedure.id}, revision ${procedure.revision}` },
-        ...paper(document),
-        ...ruling(document),
+        ...techniqueFacts(document),
         { label: 'Document', value: hash, known: 'hash of its canonical JSON' }
       ]
     }
@@ -117,6 +119,7 @@ function holeFacts(technique: OfHole): readonly Fact[] {
     { label: 'Zones', value: technique.zones?.join(', ') ?? notStated, known: 'asked for by the procedure' },
     ...separation(technique),
     ...fit(technique),
+    ...allowed(technique),
     ...secondFrequency(technique),
     { label: 'Recheck drift allowed', value: `amplitude ${percent(drift.amplitude)}, angle ${drift.angle_deg}°` },
     { label: 'Classed by phase and shape', value: classes.length === 0 ? 'nothing' : classes.join(', ') }
@@ -145,10 +148,40 @@ function fit({ probe, oversize }: OfHole): readonly Fact[] {
     probe === undefined
       ? []
       : [{ label: 'Probe fit', value: probe.fit, known: `mean coil radius ${probe.mean_coil_radius_mm} mm` }]
-  if (oversize === undefined) return coil
+  if (oversize === undefined) return [...coil, ...winding(probe)]
   const { max_loss_dB: loss, shown_harmless_to_mm: harmless, source } = oversize
   const value = loss === undefined ? `harmless up to ${harmless} mm` : `loss of at most ${loss} dB`
-  return [...coil, { label: 'Oversize holes', value, ...(source === undefined ? {} : { known: source }) }]
+  return [
+    ...coil,
+    ...winding(probe),
+    { label: 'Oversize holes', value, ...(source === undefined ? {} : { known: source }) }
+  ]
+}
+
+/** The winding that settings were worked out for. */
+function winding(probe: OfHole['probe']): readonly Fact[] {
+  if (probe?.winding === undefined) return []
+  const { inner_radius_mm: inner, outer_radius_mm: outer, length_mm, turns, lift_off_mm } = probe.winding
+  const value = `radii ${inner} and ${outer} mm, length ${length_mm} mm, ${turns} turns`
+  return [{ label: 'Winding', value, known: `lift-off ${lift_off_mm} mm` }]
+}
+
+/** The worst in which the technique may still be used, as far as it is stated. */
+function allowed({ allowed: worst, filter_corners: corners }: OfHole): readonly Fact[] {
+  const { wear_mm: wear, temperature_C: warm, noise_share: noise, conductivity = [] } = worst ?? {}
+  const facts: readonly (Fact | undefined)[] = [
+    wear === undefined ? undefined : { label: 'Wear allowed', value: `${wear} mm more lift-off` },
+    warm === undefined ? undefined : { label: 'Temperature of the part', value: `${warm.low} to ${warm.high} °C` },
+    noise === undefined ? undefined : { label: 'Noise expected', value: `${percent(noise)} of the alarm notch` },
+    ...conductivity.map(({ metal, low_IACS, high_IACS, source }) => ({
+      ...{ label: 'Conductivity allowed', known: source },
+      value: `${metal}: ${low_IACS} to ${high_IACS} %IACS`
+    })),
+    corners === undefined
+      ? undefined
+      : { label: 'Filters of the instrument', value: `${corners.high_pass_Hz} to ${corners.low_pass_Hz} Hz` }
+  ]
+  return facts.filter((fact) => fact !== undefined)
 }
 
 const secondFrequency = ({ second_frequency_kHz: kHz }: OfHole): readonly Fact[] =>

@@ -1,4 +1,4 @@
-import { sampleSheet } from '../testing/sample.ts'
+import { sampleSheet } from './sample.ts'
 
 /** A sheet that settings can be worked out for; a small winding in an aluminum wall. Invented. */
 // biome-ignore lint/suspicious/noExplicitAny: a sheet is plain data until it is read

@@ -1,0 +1,38 @@
+import { fromTrade, meters } from '@trueloop/ground/quantity'
+import type { Result } from '@trueloop/ground/refusal'
+import { inductance_H, type PlacedCoil } from '@trueloop/metal/fields'
+import { refuse } from '../codes.ts'
+import type { HoleSheet } from '../sheet.ts'
+
+/** The driving winding as the sheet states it. Refuses: plan/no-winding. */
+export function coilOf({ technique: { probe } }: HoleSheet): Result<PlacedCoil> {
+  const winding = probe?.winding
+  if (winding === undefined)
+    return refuse('plan/no-winding', {
+      found: 'a technique that does not say what coil drives the wall',
+      needed: 'radii, length, turns and lift-off of the winding: nothing of a field can be worked out without it',
+      remedy: 'write technique.probe.winding, from the drawing of the probe or an X-ray of it',
+      where: { path: 'technique.probe.winding' }
+    })
+  return {
+    coil: {
+      innerRadius: fromTrade(winding.inner_radius_mm, 'mm'),
+      outerRadius: fromTrade(winding.outer_radius_mm, 'mm'),
+      length: fromTrade(winding.length_mm, 'mm'),
+      turns: winding.turns
+    },
+    liftOff: meters(1e-3 * winding.lift_off_mm)
+  }
+}
+
+/** Only fastener holes have a model of their flaws. */
+export const notAHole = (application: string): Result<never> =>
+  refuse('plan/no-settings', {
+    found: `a technique for a ${application}`,
+    needed: 'a technique for fastener holes: no other has a model of its flaws yet',
+    remedy: 'take the settings from the procedure',
+    where: { path: 'technique.application' }
+  })
+
+/** Inductance of the winding in air, H. */
+export const inductanceOf = ({ coil }: PlacedCoil) => inductance_H(coil)

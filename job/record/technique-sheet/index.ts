@@ -1,0 +1,2 @@
+export { techniqueSheetBlocks, titleOf } from './blocks.ts'
+export type { TechniqueSheet } from './input.ts'
