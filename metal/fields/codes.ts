@@ -31,6 +31,7 @@ export const fieldsCodes = [
   'fields/opening-in-magnetic-metal',
   'fields/opening-off-plane',
   'fields/bad-place',
+  'fields/bad-reach',
   'fields/notch-not-seen',
   'fields/notch-not-modeled',
   'fields/another-set-up',

@@ -108,7 +108,7 @@ describe('wallPairAnswer', () => {
   const pickUps = { ...small(0.3e-3, 0.45e-3, 60), turned: radians(0.3) }
   const { thickness: _, ...crack } = part(1.5e-3, 0.75e-3, 16)
   const inHole = (diameter: number) => must(planWallCrack({ ...crack, holeDiameter: meters(diameter) }))
-  const probeIn = (diameter: number) => must(wallProbe({ ...driver, holeDiameter: meters(diameter) }))
+  const probeIn = (diameter: number) => must(wallProbe({ ...driver, holeDiameter: meters(diameter) }, meters(2e-3)))
   const places = [-0.3e-3, 0, 0.4e-3]
   const around = (diameter: number) =>
     places.map((across) => ({ angle: radians((2 * across) / diameter), along: meters(0.2e-3) }))
@@ -140,7 +140,7 @@ describe('wallPairAnswer', () => {
     expect(next! / near!).toBeLessThan(0.55)
   })
   it('refuses a driver that does not fit in, and one of another hole', () => {
-    expect(code(wallProbe({ ...driver, holeDiameter: meters(3e-3) }))).toBe('fields/coil-through-wall')
+    expect(code(wallProbe({ ...driver, holeDiameter: meters(3e-3) }, meters(2e-3)))).toBe('fields/coil-through-wall')
     const at = (given: WallPair) => code(wallPairAnswer(inHole(10e-3), given, around(10e-3)))
     expect(at({ driver: probeIn(11e-3), pickUps })).toBe('fields/another-hole')
     expect(at({ driver: { ...driver, liftOff: meters(-1) }, pickUps })).toBe('fields/coil-through-surface')

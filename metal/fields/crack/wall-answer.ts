@@ -3,8 +3,7 @@ import type { Refusal, Result } from '@trueloop/ground/refusal'
 import { type FieldsCode, refuse } from '../codes.ts'
 import { delayComplaint } from '../frequency.ts'
 import type { WallProbe } from '../hole/wall-probe.ts'
-import type { Coil } from '../layers/coil.ts'
-import { FARTHEST, openingOffPlane } from './places.ts'
+import { openingOffPlane } from './places.ts'
 import type { CrackAnswer } from './response.ts'
 import { type CrackChange, crackChanges } from './solve.ts'
 import { wallStatement } from './statement.ts'
@@ -28,7 +27,7 @@ export function wallCrackAnswer(
   const bad =
     delayComplaint(plan.part.frequency, probe.placed.holeDiameter) ??
     holeComplaint(plan, probe) ??
-    wallPlacesComplaint(plan, probe.placed.coil, places) ??
+    wallPlacesComplaint(probe.reach - halfLength(plan), places) ??
     roundOpeningComplaint(plan, places)
   if (bad !== undefined) return bad
   const isLopsided = plan.part.crack.outline === 'quarter ellipse'
@@ -63,21 +62,18 @@ export const holeComplaint = (plan: WallCrackPlan, { placed }: WallProbe): Refus
       })
 
 /** Refuses: fields/bad-place. */
-export function wallPlacesComplaint(
-  { grid }: WallCrackPlan,
-  { outerRadius }: Coil,
-  places: readonly WallPlace[]
-): Refusal<FieldsCode> | undefined {
-  const limit = FARTHEST * outerRadius + 0.5 * grid.along * grid.width
+export function wallPlacesComplaint(limit: number, places: readonly WallPlace[]): Refusal<FieldsCode> | undefined {
   const isNear = ({ angle, along }: WallPlace) => Math.abs(angle) <= PI && Math.abs(along) <= limit
-  if (places.length === 0 || !places.every(isNear))
-    return refuse('fields/bad-place', {
-      found: places.length === 0 ? 'no place of the coil' : `a place beyond half a turn or ${limit} m along the hole`,
-      needed: `places from -pi to pi, within ${FARTHEST} outer radii of the coil along the hole`,
-      remedy: 'give angles in rad from the crack plane and places in m from the middle of the crack'
-    })
-  return undefined
+  if (places.length > 0 && places.every(isNear)) return undefined
+  return refuse('fields/bad-place', {
+    found: places.length === 0 ? 'no place of the coil' : `a place beyond half a turn or ${limit} m along the hole`,
+    needed: `places from -pi to pi, within ${limit} m along the hole: the reach of the coil less half the crack`,
+    remedy:
+      'give angles in rad from the crack plane and places in m from the middle of the crack, or plan a longer reach'
+  })
 }
+
+export const halfLength = ({ part }: WallCrackPlan): number => 0.5 * part.crack.length
 
 /** Refuses: fields/opening-off-plane. */
 export const roundOpeningComplaint = ({ part }: WallCrackPlan, places: readonly WallPlace[]) =>

@@ -22,8 +22,12 @@ export interface WallCrackPlan extends CrackPlan {
   readonly holeDiameter: Quantity<'m'>
 }
 
-/** Shares of the radius of the hole up to which the crack may be treated as if the metal around it were flat: proposed. */
-export const WALL = { depth: 0.6, delta: 0.2 }
+/**
+ * Shares of the radius of the hole up to which the crack may be treated as if the metal around it were flat: as far as it was
+ * measured by finite differences, for a crack without end in a field that does not vary along and around the hole. It cost
+ * at most 0.7 % of the size and 0.4 degrees there. For a short crack under a small coil nothing was measured.
+ */
+const WALL = { depth: 1, delta: 0.3 }
 
 /**
  * As planCrack, in the wall of a hole: metal without end behind it, far from the ends of the hole. The field that drives the

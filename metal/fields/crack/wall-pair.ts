@@ -8,10 +8,11 @@ import type { CoilPlace } from './crack.ts'
 import { incidentField } from './incident.ts'
 import { pairComplaint } from './pair-answer.ts'
 import { type PickUpPair, pairField } from './pair-incident.ts'
+import { FARTHEST } from './places.ts'
 import type { CrackAnswer } from './response.ts'
 import { crackChanges } from './solve.ts'
 import { wallPairStatement } from './statement.ts'
-import { holeComplaint, roundOpeningComplaint, wallPlacesComplaint } from './wall-answer.ts'
+import { halfLength, holeComplaint, roundOpeningComplaint, wallPlacesComplaint } from './wall-answer.ts'
 import type { WallCrackPlan, WallPlace } from './wall-crack.ts'
 import { wallField, wallTable } from './wall-incident.ts'
 
@@ -43,7 +44,7 @@ export function wallPairAnswer(
     (isRound ? holeComplaint(plan, driver) : placedComplaint(driver)) ??
     delayComplaint(plan.part.frequency, meters(Math.max(plan.holeDiameter, coil.outerRadius))) ??
     pairComplaint(plan, pickUps) ??
-    wallPlacesComplaint(plan, coil, places) ??
+    wallPlacesComplaint((isRound ? driver.reach : FARTHEST * coil.outerRadius) - halfLength(plan), places) ??
     (isRound ? roundOpeningComplaint(plan, places) : undefined)
   if (bad !== undefined) return bad
   const flat = places.map((place) => unrolled(plan, place))

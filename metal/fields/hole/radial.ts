@@ -14,6 +14,8 @@ import { type Across, acrossOf, acrossWinding, addEnd, atWall, type End, winding
 const FALL = 18
 /** Phase of the fastest part over a panel of wave numbers, which 24 points integrate to 1e-15 when it is squared. */
 const PHASE = 16
+/** Phase of the fastest part over a panel of wave numbers, which 12 points integrate to 1e-9. */
+const WAVE = 16
 /** Of the largest sum of squares at any k, what the orders left out may make together. */
 const LEAST = 1e-15
 
@@ -45,11 +47,14 @@ export interface RadialField {
 
 /**
  * f_m(k) = integral over y of G(y, k) [I_m(k rho) / I_m(k b) cos(m phi)] between the ends of the winding, rho and phi the
- * place (x, y); G as at acrossWinding times N / (w l). Followed until its fall at the wall has reached exp(-fall).
- * Derived anew. source: burke-theodoulidis-2004
+ * place (x, y); G as at acrossWinding times N / (w l). Followed until its fall at the wall has reached exp(-fall), at wave
+ * numbers that do for cos(k z) with z up to `reach`. Derived anew. source: burke-theodoulidis-2004
  */
-export function radialField(placed: RadialCoil, fall: number): RadialField {
-  const widest = 5 / placed.coil.outerRadius
+export function radialField(
+  placed: RadialCoil,
+  { fall, reach }: { readonly fall: number; readonly reach: number }
+): RadialField {
+  const widest = WAVE / (reach + placed.coil.outerRadius)
   const range = { first: 2 / placed.holeDiameter, end: endOf(placed, fall), widest }
   const { nodes, weights } = holeWaveNumbers(range)
   return { k: nodes, weights, orders: fieldsOf(placed, nodes, fall) }

@@ -1,6 +1,7 @@
 import { cos, PI, sin } from '@trueloop/ground/numerics'
-import type { Result } from '@trueloop/ground/refusal'
-import type { FieldsCode } from '../codes.ts'
+import type { Quantity } from '@trueloop/ground/quantity'
+import type { Refusal, Result } from '@trueloop/ground/refusal'
+import { type FieldsCode, refuse } from '../codes.ts'
 import { MU0 } from '../vacuum.ts'
 import { type RadialCoil, radialComplaint } from './coil.ts'
 import { addMetalField } from './metal-field.kernel.ts'
@@ -15,20 +16,35 @@ const LEAST = 1e-9
 /** A coil that faces the wall of a hole, planned once: it serves any metal, frequency and crack in that hole. */
 export interface WallProbe {
   readonly placed: RadialCoil
+  /** So far from the axis of the coil along the hole its field is known, m. */
+  readonly reach: Quantity<'m'>
   readonly field: RadialField
 }
 
+/** Beyond this many outer radii a coil sees nothing, and wave numbers get many. */
+const FARTHEST = 40
+
 /**
- * Plans a coil for cracks in the wall of its hole. Refuses: as radialProbe.
+ * Plans a coil for cracks in the wall of its hole, none of which may reach farther from the axis of the coil along the hole
+ * than `reach`; cost grows with it. Refuses: as radialProbe, and fields/bad-reach.
  */
-export function wallProbe(placed: RadialCoil): Result<WallProbe, FieldsCode> {
-  const bad = radialComplaint(placed)
+export function wallProbe(placed: RadialCoil, reach: Quantity<'m'>): Result<WallProbe, FieldsCode> {
+  const bad = radialComplaint(placed) ?? reachComplaint(placed, reach)
   if (bad !== undefined) return bad
-  const { k, weights, orders } = radialField(placed, FALL)
+  const { k, weights, orders } = radialField(placed, { fall: FALL, reach })
   const sizes = orders.map((f, i) => weights[i]! * largestOf(f))
   const least = LEAST * sizes.reduce((most, size) => Math.max(most, size), 0)
-  return { placed, field: { k, weights, orders: orders.map((f, i) => cut(f, least / weights[i]!)) } }
+  return { placed, reach, field: { k, weights, orders: orders.map((f, i) => cut(f, least / weights[i]!)) } }
 }
+
+const reachComplaint = ({ coil }: RadialCoil, reach: number): Refusal<FieldsCode> | undefined =>
+  reach > 0 && reach <= FARTHEST * coil.outerRadius
+    ? undefined
+    : refuse('fields/bad-reach', {
+        found: `a reach of ${reach} m along the hole`,
+        needed: `one above zero, of at most ${FARTHEST} outer radii of the coil`,
+        remedy: 'give the farthest place of the coil from the middle of the crack, and half the length of the crack'
+      })
 
 const largestOf = (f: Float64Array): number => f.reduce((most, value) => Math.max(most, Math.abs(value)), 0)
 
