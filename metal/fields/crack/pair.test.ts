@@ -7,6 +7,7 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
 import { wallProbe } from '../hole/index.ts'
 import reference from '../reference/d_pair.json' with { type: 'json' }
+import { incidentField } from './incident.ts'
 import {
   type CoilPlace,
   type CrackInPart,
@@ -17,6 +18,7 @@ import {
   type WallPair,
   wallPairAnswer
 } from './index.ts'
+import { pairField } from './pair-incident.ts'
 
 const must = <T>(value: Result<T>): T => {
   if (isRefusal(value)) throw new Error(`${value.code}: ${value.found}`)
@@ -99,6 +101,38 @@ describe('pairAnswer', () => {
     expect(statement.modeled).toContain('round air-core driver')
     expect(statement.notModeled).toEqual(expect.arrayContaining(['ferrite', 'pick-ups that differ', 'opening']))
     expect(statement.check).toContain('no published check of a differential pair')
+  })
+})
+
+describe('the field along the crack', () => {
+  // Oracle: what lies along the crack lies square to it once probe and place are turned by a quarter.
+  const { crack, ...rest } = part(1.5e-3, 0.75e-3, 16)
+  const plan = must(planCrack({ ...rest, crack: { ...crack, opening: meters(0.03e-3) } }))
+  const { driver, pickUps } = probeOf(0.4)
+  const cell = 3
+  const y = (cell + 0.5 - 8) * (1.5e-3 / 16)
+  const turnedBack = { ...pickUps, turned: radians(0.4 - Math.PI / 2) }
+  it.each([
+    [
+      'a coil',
+      (places: CoilPlace[]) => incidentField(plan, driver, places),
+      (places: CoilPlace[]) => incidentField(plan, driver, places)
+    ],
+    [
+      'a pair',
+      (places: CoilPlace[]) => pairField(plan, pickUps, places),
+      (places: CoilPlace[]) => pairField(plan, turnedBack, places)
+    ]
+  ])('of %s', (_, field, turned) => {
+    const [across, along] = [0.45e-3, 0.2e-3]
+    const here = field([placeOf(across, along)]).along!
+    const there = turned([placeOf(along - y, y - across)]).square
+    const largest = Math.max(...here.re.map(Math.abs))
+    for (let row = 0; row < 8; row++) {
+      const at = cell * 8 + row
+      expect(Math.abs(here.re[at]! - there.re[at]!) / largest).toBeLessThan(1e-8)
+      expect(Math.abs(here.im[at]! - there.im[at]!) / largest).toBeLessThan(1e-8)
+    }
   })
 })
 

@@ -91,6 +91,7 @@ describe('crackAnswer', () => {
     expect(open.notModeled).not.toContain('opening')
     expect(open.modeled).toContain('opening, to first order')
     expect(open.check).toContain('TEAM 15')
+    expect(open.check).toContain('of an opening only with the coil over the crack plane')
     expect(open.scale).toContain('not scaled on a measured notch')
     expect(said({ ...part, crack: closed }).notModeled).toEqual(expect.arrayContaining([...always, 'opening']))
   })

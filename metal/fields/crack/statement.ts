@@ -78,7 +78,7 @@ function statementFor(
   return {
     modeled: [...modeled, `${outline} that lets no current through`, ...steps, ...gap],
     notModeled: [...edge, ...missing, ...notModeled, ...everyTime],
-    check,
+    check: opening > 0 ? `${check}; of an opening only with the coil over the crack plane` : check,
     scale: 'not scaled on a measured notch: no size may be read from it'
   }
 }
