@@ -1,6 +1,7 @@
 /**
  * npm run outside: which outside tools the tests could use, which are missing and how to get them.
  * `-- --yes` gets them: Debian packages by apt-get (as root), npm packages into the git-ignored build/outside.
+ * `--long` with it gets also what only the slow checks of `npm run long` use.
  */
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs'
 import { endOnSignals, npm, run } from './lib/child.mjs'
@@ -10,7 +11,8 @@ import { findTool, forgetTools, tools } from './lib/tools.mjs'
 
 const here = `${process.platform}-${process.arch}`
 const fits = (tool) => tool.platform === undefined || tool.platform === here
-const missing = () => tools.filter((tool) => fits(tool) && findTool(tool.name) === undefined)
+const long = process.argv.includes('--long')
+const missing = () => tools.filter((tool) => fits(tool) && (long || !tool.long) && findTool(tool.name) === undefined)
 const packagesOf = (some) => [...new Set(some.flatMap((tool) => tool.apt ?? []))].sort()
 const aptArgs = (packages) => ['install', '-y', '--no-install-recommends', ...packages]
 const npmArgs = (tool) => [
@@ -25,7 +27,10 @@ const npmArgs = (tool) => [
 ]
 
 function show() {
-  for (const { name } of tools) console.log(`  ${name.padEnd(12)}${findTool(name) ?? 'missing'}`)
+  for (const { name, long: slow } of tools)
+    console.log(
+      `  ${name.padEnd(12)}${findTool(name) ?? `missing${slow ? ' (for npm run long only: --long gets it)' : ''}`}`
+    )
 }
 
 function lines(some) {
@@ -73,6 +78,6 @@ await main(async () => {
   if (some.length === 0) return 0
   console.log(['', 'to get what is missing:', ...lines(some).map((line) => `  ${line}`)].join('\n'))
   if (process.argv.includes('--yes')) return (await getAll(some)) ? 0 : 1
-  console.log('or: npm run outside -- --yes')
+  console.log(`or: npm run outside -- --yes${long ? ' --long' : ''}`)
   return 0
 })

@@ -10,14 +10,16 @@ export type ToolName =
   | 'sha256sum'
   | 'unzip'
   | 'pdftotext'
-  | 'pdftotext'
   | 'pdfdetach'
   | 'qpdf'
+  | 'freefem'
   | 'node24'
 export interface Tool {
   readonly name: ToolName
   readonly kind: 'command' | 'python' | 'npm'
   readonly apt?: readonly string[]
+  /** Only for the slow checks of `npm run long`. */
+  readonly long?: boolean
 }
 export declare const tools: readonly Tool[]
 export declare function findTool(name: ToolName): string | undefined

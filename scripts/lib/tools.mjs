@@ -22,6 +22,8 @@ export const tools = [
   { name: 'pdftotext', kind: 'command', commands: ['pdftotext'], apt: ['poppler-utils'] },
   { name: 'pdfdetach', kind: 'command', commands: ['pdfdetach'], apt: ['poppler-utils'] },
   { name: 'qpdf', kind: 'command', commands: ['qpdf'], apt: ['qpdf'] },
+  // 83 MB installed: only `npm run long -- fields` asks for it, so it is fetched only when that is said
+  { name: 'freefem', kind: 'command', commands: ['FreeFem++'], apt: ['freefem++'], long: true },
   {
     name: 'node24',
     kind: 'npm',
