@@ -4,8 +4,9 @@ minutes; writes hole_kernel.json beside it).
 A crack without end along the hole, in the field that does not vary along and around it: the magnetic field along the hole
 obeys (laplace - q^2) H = 0 in the metal, H = 1 on the wall and on both faces of the crack. What the crack adds, H_s, is 0 on
 the wall and 1 - H_inc on the crack; the impedance goes like the integral of (grad H_s)^2 + q^2 H_s^2. Exact: in polar
-coordinates around the hole. As the program has it: the same values on the crack, in flat metal. Finite differences of
-second order, the same step in both, so that the error at the tip cancels.
+coordinates around the hole. As the program has it: the same values on the crack, in flat metal. Finite differences,
+the same step in both, so that part of the error at the tip cancels; what is left falls in proportion to the step (-1.3 % at
+twice the step where it is -0.6 %), so that the cost itself is smaller than what is printed.
 """
 import json
 from pathlib import Path
@@ -75,7 +76,7 @@ if __name__ == "__main__":
         "place": "its list of cases",
         "columns": "depth of penetration and depth of the crack as shares of the radius; what the flat kernel adds to the size, degrees",
         "tolerance": 0.01,
-        "why": "what was measured stays below it, in a field that does not vary along and around the hole",
+        "why": "what was found stays below it, the error of the differences included, which was twice as large at twice the step; in a field that does not vary along and around the hole",
         "rows": [row(*case) for case in CASES],
     }
     Path(__file__).with_suffix(".json").write_text(json.dumps(out) + "\n")
