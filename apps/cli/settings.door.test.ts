@@ -60,3 +60,27 @@ describe('settings', () => {
     expect(existsSync(join(folder, 'x.csv'))).toBe(false)
   })
 })
+
+describe('practice', () => {
+  it('is made for a technique, examined like any job, and its cracks stand in truth.json', async () => {
+    const made = join(folder, 'practice')
+    const home = join(folder, 'practice-home')
+    const { code, err } = await start(home, ['rehearse', made, '--for', sample, '--seed', '3']).ended
+    expect({ code, err }).toEqual({ code: 0, err: '' })
+    const truth = JSON.parse(readFileSync(join(made, 'truth.json'), 'utf8'))
+    const holes = Object.entries(truth.recordings).filter(([file]) => file.startsWith('hole')) as [
+      string,
+      { flaws: [] }
+    ][]
+    expect(holes.flatMap(([, { flaws }]) => flaws).length).toBeGreaterThan(0)
+    const again = await start(home, ['rehearse', made, '--for', sample, '--seed', '3']).ended
+    expect(again.out).toContain('made before')
+    const other = await start(home, ['rehearse', made, '--seed', '3']).ended
+    expect(other.err).toContain('refused: cli/folder-not-empty')
+    const examined = await start(home, ['examine', join(made, 'job.yaml'), '--json']).ended
+    const { outcomes } = JSON.parse(examined.out)
+    const did = outcomes.map((one: { did: string }) => one.did)
+    expect(did.slice(0, 3)).toEqual(['standardized', 'examined', 'examined'])
+    expect(outcomes).toHaveLength(4)
+  })
+})

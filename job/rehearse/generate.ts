@@ -1,5 +1,6 @@
 import { randomFrom } from '@trueloop/ground/numerics'
 import type { Segment } from '../scan/index.ts'
+import { memoryShelf, type TableShelf } from './field/index.ts'
 import { indexAt } from './index-pulse.ts'
 import { instrumentOf } from './instrument.ts'
 import { checkScene, samplesOf } from './motion.ts'
@@ -19,22 +20,30 @@ export interface Recording {
 
 /**
  * Simulates the recording of a rotating probe in a hole. The same scene and seed give the same bits everywhere.
- * Throws RangeError for a scene that describes no recording.
+ * Throws RangeError for a scene that describes no recording, or whose field has no answer (see notReady).
  */
-export function generate(scene: HoleScene, seed: number): Recording {
+export function generate(scene: HoleScene, seed: number, shelf: TableShelf = memoryShelf()): Recording {
   checkScene(scene)
   const samples = samplesOf(scene)
-  const [segment] = generateSegments(scene, seed, samples)
+  const [segment] = segmentsOf(scene, { seed, shelf }, samples)
   const { x, y } = segment!.channels[0]!
   return { rate_Hz: scene.recorder.rate_Hz, x, y, index: segment!.aux.index!, truth: truthOf(scene) }
 }
 
 /** The same recording in segments of so many samples (the last one shorter), made one at a time. */
-export function* generateSegments(scene: HoleScene, seed: number, samplesPerSegment: number): Generator<Segment> {
+export const generateSegments = (scene: HoleScene, seed: number, samplesPerSegment: number): Generator<Segment> =>
+  segmentsOf(scene, { seed, shelf: memoryShelf() }, samplesPerSegment)
+
+interface Made {
+  readonly seed: number
+  readonly shelf: TableShelf
+}
+
+function* segmentsOf(scene: HoleScene, made: Made, samplesPerSegment: number): Generator<Segment> {
   checkScene(scene)
   if (!(samplesPerSegment >= 1)) throw new RangeError(`a segment has a sample or more, not ${samplesPerSegment}`)
   const samples = samplesOf(scene)
-  const write = writerOf(scene, seed)
+  const write = writerOf(scene, made)
   for (let first = 0; first < samples; first += samplesPerSegment) {
     const length = Math.min(samplesPerSegment, samples - first)
     const columns = { x: new Float64Array(length), y: new Float64Array(length), index: new Float64Array(length) }
@@ -51,9 +60,9 @@ interface Columns {
 }
 
 /** Writes sample number `sample` at place `i` of the columns; to be called for every sample in order. */
-function writerOf(scene: HoleScene, seed: number): (sample: number, i: number, to: Columns) => void {
+function writerOf(scene: HoleScene, { seed, shelf }: Made): (sample: number, i: number, to: Columns) => void {
   const random = randomFrom(`rehearse ${seed}`)
-  const signal = signalOf(scene, random.fork('signal'))
+  const signal = signalOf(scene, random.fork('signal'), shelf)
   const noise = noiseInTime(scene, random.fork('time'))
   const instrument = instrumentOf(scene)
   const sum = { x: 0, y: 0 }

@@ -1,5 +1,7 @@
 /** Recordings with known truth: generated, and the one definition of what counts as found, false and voided. */
+
 export { type ClassedHole, type ClassRow, classTable } from './classing.ts'
+export { type Code, codes, refuse } from './codes.ts'
 export { type DemoRecording, demoRecordings } from './demo.ts'
 export { type DemoHole, demoHoles } from './demo-holes.ts'
 export { demoSheet } from './demo-sheet.ts'
@@ -16,6 +18,16 @@ export { drawFlawed, type FlawWish, mostFlaws } from './draw/flawed.ts'
 export type { Aspects, Spread } from './draw/geometry.ts'
 export { drawNuisance, nuisanceKinds } from './draw/nuisance.ts'
 export { drawSetup, type Setup } from './draw/setup.ts'
+export {
+  type FieldFlaw,
+  type FieldProbe,
+  type FieldWinding,
+  memoryShelf,
+  notReady,
+  pairProbeOf,
+  type ResponseTable,
+  type TableShelf
+} from './field/index.ts'
 export { generate, generateSegments, type Recording } from './generate.ts'
 export {
   type Habit,
@@ -27,6 +39,7 @@ export {
   NOTCH_ON_SCREEN
 } from './habit.ts'
 export { type HandFeed, handFeed } from './hand-feed.ts'
+export { MOST_HOLES, type Practice, practiceOf } from './practice/index.ts'
 export { atRate, atSpeed, resample, type Sampled } from './resample.ts'
 export type * from './scene.ts'
 export {

@@ -1,3 +1,5 @@
+import type { FieldProbe } from './field/probe.ts'
+
 /**
  * A scene: everything that a simulated recording of a hole is made from, all of it explicit. Lengths in m, times in s,
  * places on the wall and turns of the probe in turns (1 = once around), directions in the complex plane in rad.
@@ -123,6 +125,8 @@ export interface PairProbe {
   readonly axial_lobes_m?: number
   /** a probe that stands askew in the hole; absent: it stands square */
   readonly tilt?: ProbeTilt
+  /** the windings; flaws then answer as the field has it, in units of its notch, and `flaw` gives the crack factor alone */
+  readonly field?: FieldProbe
 }
 
 /** Lift-off once a turn all along that does not pass through the pair, and a share by which the pair is less even. */

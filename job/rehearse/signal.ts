@@ -1,5 +1,7 @@
 import { PI, type Random, randomFrom } from '@trueloop/ground/numerics'
 import { halfDistance } from './bell.ts'
+import { fieldTerms, type TableShelf } from './field/index.ts'
+import { metalOf, weighed } from './metal.ts'
 import { depthsOf, turnClock, wallAt } from './motion.ts'
 import { directTerms, particleTerms } from './probe-terms.ts'
 import type { HoleScene } from './scene.ts'
@@ -10,11 +12,14 @@ import { wallTerms } from './wall.ts'
  * The signal before the instrument and without noise in time: a continuous function of time alone. The pair is taken apart
  * by its half distance to either side; the second pick-up is subtracted, weaker by the imbalance, or absent (half open).
  */
-export function signalOf(scene: HoleScene, random: Random): (time: number, sum: Sum) => Place {
+export function signalOf(scene: HoleScene, random: Random, shelf: TableShelf): (time: number, sum: Sum) => Place {
   const { pattern } = scene.wall
   const wallRandom = pattern === 'from the seed' ? random.fork('wall') : randomFrom(`rehearse wall ${pattern}`)
   const pair = [...wallTerms(scene, wallRandom), ...particleTerms(scene, random.fork('particles'))]
-  const direct = directTerms(scene, { wall: wallRandom.fork('noise'), probe: random.fork('probe') })
+  const direct = [
+    ...directTerms(scene, { wall: wallRandom.fork('noise'), probe: random.fork('probe') }),
+    weighed(metalOf(scene), fieldTerms(scene, shelf))
+  ]
   const { imbalance, tilt } = scene.probe
   const trailing = scene.fault.kind === 'half open' ? 0 : 1 - (imbalance + (tilt?.imbalance ?? 0))
   const half = (scene.motion.sense * halfDistance(scene.probe.lobe_spacing_m)) / (PI * scene.hole.diameter_m)

@@ -17,7 +17,7 @@ export function wallTerms(scene: HoleScene, random: Random): readonly Term[] {
   const inMetal = [
     liftoffTerm(scene, random),
     ...scene.joints.flatMap(jointTerms),
-    ...scene.flaws.map((flaw) => flawTerm(scene, flaw)),
+    ...(scene.probe.field === undefined ? scene.flaws.map((flaw) => flawTerm(scene, flaw)) : []),
     ...scene.damage.flatMap((one, k) => damageTerms(scene, one, random.fork(`patch ${k}`))),
     ...(scene.features ?? []).map((one) => featureTerm(scene, one))
   ]

@@ -1,0 +1,6 @@
+export { pairProbeOf } from './pair.ts'
+export type { FieldFlaw, FieldProbe, FieldWinding } from './probe.ts'
+export { notReady } from './ready.ts'
+export type { ResponseTable } from './table.ts'
+export { memoryShelf, type TableShelf } from './tables.ts'
+export { fieldTerms } from './terms.ts'

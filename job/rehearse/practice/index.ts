@@ -1,0 +1,1 @@
+export { MOST_HOLES, type Practice, practiceOf } from './practice.ts'

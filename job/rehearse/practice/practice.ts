@@ -1,0 +1,103 @@
+import { randomFrom } from '@trueloop/ground/numerics'
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import type { HoleSheet, Sheet } from '../../plan/index.ts'
+import { refuse } from '../codes.ts'
+import type { DemoRecording } from '../demo.ts'
+import { plain } from '../demo-scene.ts'
+import { notReady, pairProbeOf, type TableShelf } from '../field/index.ts'
+import type { HoleScene } from '../scene.ts'
+import { crackIn } from './flaws.ts'
+import { fieldProbeOf } from './probe.ts'
+import { rateFor, type Staged, sceneOfHole, scratchIn, standardScene } from './scenes.ts'
+import { practiceSheet } from './sheet.ts'
+
+/** Recordings of a technique as its field makes them, and the job sheet that they belong to; all of it a demonstration. */
+export interface Practice {
+  readonly sheet: HoleSheet
+  readonly recordings: readonly DemoRecording[]
+  /** What is modeled in them and what is not, for a person. */
+  readonly modeled: readonly string[]
+}
+
+/** More holes than these are not made at once. */
+export const MOST_HOLES = 20
+/** Holes between two rechecks. */
+const STRETCH = 5
+
+/**
+ * Practice for a technique: its reference standard, its first holes with cracks drawn by the seed, rechecks. Coil, footprint
+ * and lobes come from the field; noise, motion and joints are invented. Every table is made before it returns.
+ * Refuses: rehearse/not-a-hole, rehearse/no-pick-ups, rehearse/several-metals, rehearse/no-room, and what the field refuses
+ * of coil, hole and flaws.
+ */
+export function practiceOf(sheet: Sheet, seed: number, shelf: TableShelf): Result<Practice> {
+  if (!('holes' in sheet)) return notAHole(sheet.technique.application)
+  const field = fieldProbeOf(sheet)
+  if (isRefusal(field)) return field
+  const diameter_m = 1e-3 * sheet.reference_standard.hole_diameter_mm
+  const probe = pairProbeOf(field, diameter_m, { law: plain.probe, shelf })
+  if (isRefusal(probe)) return probe
+  const staging = { sheet, probe, rate_Hz: rateFor(sheet, probe) }
+  const scenes = scenesOf(staging, seed)
+  if (scenes.every(({ scene }) => scene.flaws.length === 0)) return noRoom()
+  const recordings = inOrder(standardScene(staging), scenes, seed)
+  for (const { scene } of recordings) {
+    const bad = notReady(scene, shelf)
+    if (bad !== undefined) return bad
+  }
+  return {
+    sheet: practiceSheet(staging, recordings, seed),
+    recordings: recordings.map(({ file, scene, seed: own }) => ({ file, scene, seed: own })),
+    modeled: [
+      'flaws: closed cracks by the field of driver and pick-ups on the unrolled wall, corners without their edge; scaled on the alarm notch of the same model, on no measurement',
+      'not from a field: noise, wobble, joints, scratches, how faces fade in; a crack answers with 0.78 of a notch of its size (invented)'
+    ]
+  }
+}
+
+interface OfHole {
+  readonly hole: string
+  readonly scene: HoleScene
+}
+
+/** About half of the holes have a crack, one in five a scratch. */
+function scenesOf(staging: Staged, seed: number): readonly OfHole[] {
+  const { sheet, probe } = staging
+  return sheet.holes.slice(0, MOST_HOLES).map((hole, pattern) => {
+    const random = randomFrom(`practice ${seed} ${hole.id}`)
+    const crack = random.uniform() < 0.5 ? crackIn(hole, sheet.technique, random.fork('crack')) : undefined
+    const scratches = random.uniform() < 0.2 ? [scratchIn(hole, probe, random.fork('scratch'))] : []
+    const flaws = crack === undefined ? [] : [crack]
+    return { hole: hole.id, scene: sceneOfHole({ hole, pattern: pattern + 1, flaws, scratches }, staging) }
+  })
+}
+
+export interface Listed extends DemoRecording {
+  readonly of: 'reference' | 'recheck' | 'hole'
+  readonly hole?: string
+}
+
+/** Reference first, a recheck after every few holes and at the end. */
+function inOrder(standard: HoleScene, scenes: readonly OfHole[], seed: number): readonly Listed[] {
+  const list: Omit<Listed, 'seed'>[] = [{ of: 'reference', file: 'reference-start.wav', scene: standard }]
+  scenes.forEach(({ hole, scene }, at) => {
+    list.push({ of: 'hole', hole, file: `hole-${at + 1}.wav`, scene })
+    if ((at + 1) % STRETCH !== 0 && at !== scenes.length - 1) return
+    list.push({ of: 'recheck', file: `recheck-${Math.ceil((at + 1) / STRETCH)}.wav`, scene: standard })
+  })
+  return list.map((one, at) => ({ ...one, seed: 1000 * seed + at }))
+}
+
+const notAHole = (application: string): Result<never> =>
+  refuse('rehearse/not-a-hole', {
+    found: `a technique for a ${application}`,
+    needed: 'a technique for fastener holes: no other has a model of its flaws yet',
+    remedy: 'practice on the demonstration: rehearse without --for'
+  })
+
+const noRoom = (): Result<never> =>
+  refuse('rehearse/no-room', {
+    found: 'no hole with a crack: none was drawn, or no layer is as thick as what was drawn is long',
+    needed: 'a hole with a crack at least',
+    remedy: 'take another seed, more holes, or a flaw sought that fits into the layers'
+  })
