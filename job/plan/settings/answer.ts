@@ -1,8 +1,9 @@
 import { atan2, cos, log10, PI, sin, TAU } from '@trueloop/ground/numerics'
-import { hertz, meters, type Quantity } from '@trueloop/ground/quantity'
+import { hertz, meters, type Quantity, radians } from '@trueloop/ground/quantity'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import {
   type CoilPlace,
+  type CrackAnswer,
   type CrackPlan,
   type CrackStatement,
   coaxialProbe,
@@ -11,6 +12,7 @@ import {
   impedanceChange,
   type Metal,
   type PlacedCoil,
+  pairAnswer,
   planCrack,
   raised,
   type SurfaceCrack,
@@ -26,13 +28,15 @@ export interface PlannedFlaw {
 
 export interface Driven {
   readonly coil: PlacedCoil
+  /** The pair that listens; absent: the driving coil itself. */
+  readonly pickUps?: PlacedCoil | undefined
   readonly metal: Metal
   readonly frequency_Hz: number
 }
 
-/** What the model says of a flaw under the driving coil, moved along it. */
+/** What the model says of a flaw under the probe, moved along it. */
 export interface ModeledAnswer {
-  /** Largest impedance change, Ω. */
+  /** Largest impedance change, Ω; of a pair from peak to peak. */
   readonly amplitude_ohm: number
   /** Angle from the lift-off vector (coil moved off the wall) to the flaw vector, rad, −π to π. */
   readonly angle: number
@@ -49,7 +53,10 @@ export interface ModeledAnswer {
 export interface AcrossAnswer {
   /** Width across the flaw at which half of the amplitude is left, m. */
   readonly width_m: number
+  /** One side; the other is alike, or of a pair the same with the other sign. */
   readonly points: readonly AcrossPoint[]
+  /** Of a pair: distance of its two places of largest answer, m. */
+  readonly lobe_spacing_m?: number
 }
 
 /** Distance from the flaw, m, and signal, Ω, turned so that lift-off points to −x. */
@@ -61,37 +68,63 @@ export interface AcrossPoint {
 
 /** Answer of a flaw at its best place. Refuses: as the rooms of metal do (frequency, cells, plate, coil). */
 export function modeledAnswer(flaw: PlannedFlaw, driven: Driven): Result<ModeledAnswer> {
-  const { coil, metal } = driven
+  const { metal } = driven
   const frequency = hertz(driven.frequency_Hz)
   const delta = standardDepth(frequency, metal)
   if (isRefusal(delta)) return delta
   const crack = { ...shapeOf(flaw), opening: meters(0) }
   const plan = planCrack({ crack, metal, thickness: 'infinite', frequency, cells: cellsFor(flaw, delta) })
   if (isRefusal(plan)) return plan
-  const along = crackAnswer(plan, coil, placesAlong(flaw, coil))
-  if (isRefusal(along)) return along
+  const seen = seenBy(plan, driven, placesOver(flaw, driven))
+  if (isRefusal(seen)) return seen
   const lift = liftOffVector(driven)
   if (isRefusal(lift)) return lift
-  const best = along.signals.reduce((most, one) => (size(one.closed) > size(most.closed) ? one : most))
+  const best = seen.signals.reduce((most, one) => (size(one.closed) > size(most.closed) ? one : most))
+  const times = driven.pickUps === undefined ? 1 : 2
   return {
-    amplitude_ohm: size(best.closed),
+    amplitude_ohm: times * size(best.closed),
     angle: turned(phaseOf(best.closed) - phaseOf(lift)),
-    along: along.signals.map(({ place, closed }) => ({ at: place.along, size: size(closed) })),
-    statement: along.statement,
+    along: bestAlong(seen.signals, times),
+    statement: seen.statement,
     plan,
     best: best.place,
     lift
   }
 }
 
-/** The scan across a flaw that was answered before. Refuses: as crackAnswer. */
-export function acrossAnswer({ plan, best, lift }: ModeledAnswer, coil: PlacedCoil): Result<AcrossAnswer> {
-  const across = crackAnswer(plan, coil, placesAcross(best, coil))
+/** By the driving coil itself, or by the pair, its split line along the flaw. */
+function seenBy(plan: CrackPlan, { coil, pickUps }: Driven, places: readonly CoilPlace[]): Result<CrackAnswer> {
+  if (pickUps === undefined) return crackAnswer(plan, coil, places)
+  return pairAnswer(plan, { driver: coil, pickUps: { ...pickUps, turned: radians(0) } }, places)
+}
+
+/** The largest answer for each place along the flaw. */
+function bestAlong(signals: CrackAnswer['signals'], times: number): readonly Seen[] {
+  const rows = new Map<number, number>()
+  for (const { place, closed } of signals)
+    rows.set(place.along, Math.max(rows.get(place.along) ?? 0, times * size(closed)))
+  return [...rows].map(([at, most]) => ({ at, size: most }))
+}
+
+/** The scan across a flaw that was answered before. Refuses: as crackAnswer and pairAnswer. */
+export function acrossAnswer({ plan, best, lift }: ModeledAnswer, driven: Driven): Result<AcrossAnswer> {
+  const across = seenBy(plan, driven, placesAcross(best, driven.coil))
   if (isRefusal(across)) return across
+  const seen = across.signals.map(({ place, closed }) => ({ at: place.across, size: size(closed) }))
   return {
-    width_m: halfWidth(across.signals.map(({ place, closed }) => ({ at: place.across, size: size(closed) }))),
-    points: across.signals.map(({ place, closed }) => leveled(closed, { at: place.across, lift: phaseOf(lift) }))
+    width_m: halfWidth(seen),
+    points: across.signals.map(({ place, closed }) => leveled(closed, { at: place.across, lift: phaseOf(lift) })),
+    ...(driven.pickUps === undefined ? {} : { lobe_spacing_m: 2 * topOf(seen) })
   }
+}
+
+/** Where the largest of evenly spaced values lies: the top of a parabola through it and its neighbors. */
+function topOf(seen: readonly Seen[]): number {
+  const at = seen.reduce((best, one, k) => (one.size > seen[best]!.size ? k : best), 0)
+  const [before, top, after] = [seen[at - 1], seen[at]!, seen[at + 1]]
+  if (before === undefined || after === undefined) return top.at
+  const bend = before.size - 2 * top.size + after.size
+  return top.at + (0.5 * (after.at - top.at) * (before.size - after.size)) / bend
 }
 
 const shapeOf = ({ outline, length_m, depth_m }: PlannedFlaw) => ({
@@ -114,9 +147,9 @@ function leveled(closed: Impedance, { at, lift }: { readonly at: number; readonl
 /** A further lift-off so small that the vector is the direction of lift-off at the wall. */
 const SMALL_LIFT = 0.02
 
-/** Impedance change of the coil from a small lift off the wall. Refuses: as impedanceChange. */
-export function liftOffVector({ coil, metal, frequency_Hz }: Driven): Result<Impedance> {
-  const probe = coaxialProbe(coil)
+/** Impedance change of the coil, or of one pick-up, from a small lift off the wall. Refuses: as impedanceChange. */
+export function liftOffVector({ coil, pickUps, metal, frequency_Hz }: Driven): Result<Impedance> {
+  const probe = coaxialProbe(coil, pickUps)
   if (isRefusal(probe)) return probe
   const higher = raised(probe, meters(SMALL_LIFT * coil.coil.outerRadius))
   if (isRefusal(higher)) return higher
@@ -146,15 +179,18 @@ function cellsFor(
 
 const STEPS = 16
 
-function placesAlong({ outline, length_m }: PlannedFlaw, { coil }: PlacedCoil): readonly CoilPlace[] {
+/** Along the flaw over its plane; for a pair, which sees nothing there, beside it too. */
+function placesOver({ outline, length_m }: PlannedFlaw, { coil: { coil }, pickUps }: Driven): readonly CoilPlace[] {
   const end = 0.5 * length_m + coil.outerRadius
   const start = outline === 'quarter ellipse' ? -end : 0
   const count = outline === 'quarter ellipse' ? 2 * STEPS : STEPS
-  return Array.from({ length: count + 1 }, (_, i) => ({
-    across: meters(0),
-    along: meters(start + ((end - start) * i) / count)
-  }))
+  const alongs = Array.from({ length: count + 1 }, (_, i) => meters(start + ((end - start) * i) / count))
+  const beside = pickUps === undefined ? [0] : besideShares
+  return beside.flatMap((share) => alongs.map((along) => ({ across: meters(share * coil.outerRadius), along })))
 }
+
+/** Shares of the outer radius of the driver among which a pair answers most. */
+const besideShares = [0.15, 0.25, 0.35, 0.45, 0.55, 0.7, 0.9, 1.1]
 
 const placesAcross = ({ along }: CoilPlace, { coil, liftOff }: PlacedCoil): readonly CoilPlace[] =>
   Array.from({ length: 2 * STEPS + 1 }, (_, i) => ({

@@ -3,6 +3,7 @@ import type { Result } from '@trueloop/ground/refusal'
 import { inductance_H, type PlacedCoil } from '@trueloop/metal/fields'
 import { refuse } from '../codes.ts'
 import type { HoleSheet } from '../sheet.ts'
+import type { PickUps, Winding } from '../winding.ts'
 
 /** The driving winding as the sheet states it. Refuses: plan/no-winding. */
 export function coilOf({ technique: { probe } }: HoleSheet): Result<PlacedCoil> {
@@ -14,16 +15,22 @@ export function coilOf({ technique: { probe } }: HoleSheet): Result<PlacedCoil> 
       remedy: 'write technique.probe.winding, from the drawing of the probe or an X-ray of it',
       where: { path: 'technique.probe.winding' }
     })
-  return {
-    coil: {
-      innerRadius: fromTrade(winding.inner_radius_mm, 'mm'),
-      outerRadius: fromTrade(winding.outer_radius_mm, 'mm'),
-      length: fromTrade(winding.length_mm, 'mm'),
-      turns: winding.turns
-    },
-    liftOff: meters(1e-3 * winding.lift_off_mm)
-  }
+  return placed(winding)
 }
+
+/** The pair that listens, where the sheet states it. */
+export const pickUpsOf = ({ technique: { probe } }: HoleSheet): PlacedCoil | undefined =>
+  probe?.pick_ups === undefined ? undefined : placed(probe.pick_ups)
+
+const placed = (stated: Winding | PickUps): PlacedCoil => ({
+  coil: {
+    innerRadius: fromTrade(stated.inner_radius_mm, 'mm'),
+    outerRadius: fromTrade(stated.outer_radius_mm, 'mm'),
+    length: fromTrade(stated.length_mm, 'mm'),
+    turns: stated.turns
+  },
+  liftOff: meters(1e-3 * stated.lift_off_mm)
+})
 
 /** Only fastener holes have a model of their flaws. */
 export const notAHole = (application: string): Result<never> =>

@@ -114,18 +114,23 @@ function proposalLines(proposal: Proposal | undefined): readonly Said[] {
 const modelLines = (model: CrackStatement | undefined): readonly Said[] =>
   model === undefined ? [] : [['model', model.check, `not modeled: ${model.notModeled.join(', ')}`]]
 
-function loopLines({ loop, modeled_width_mm: width }: ZoneSettings): readonly Said[] {
+function loopLines({ loop, modeled_width_mm: width, modeled_lobe_spacing_mm: lobes }: ZoneSettings): readonly Said[] {
   return [
     ...(width === undefined
       ? []
       : [['width of the signal across the flaw', `${fixed(width, 2)} mm`, `${FLAT}; half of the amplitude`] as const]),
+    ...(lobes === undefined
+      ? []
+      : [['distance of the lobes', `${fixed(lobes, 2)} mm`, 'modeled: the stated pick-ups, flat wall'] as const]),
     ...(loop === undefined
       ? []
       : [
           [
             'predicted loop',
             `${fixed(loop.peak_to_peak, 2)} of the alarm notch, ${fixed(loop.angle_deg, 0)}° from lift-off`,
-            'modeled: a pair of such coils one lobe spacing apart'
+            lobes === undefined
+              ? 'modeled: two such coils one lobe spacing apart'
+              : 'modeled: the stated pick-ups, flat wall'
           ] as const
         ])
   ]

@@ -31,7 +31,7 @@ interface Placed extends Complex {
  * Loop of a balanced pair of the driving coil, one lobe spacing apart and wound against each other: a plain stand-in where the
  * pick-ups are not stated. `across` has one side; the other is alike.
  */
-export function pairLoop(across: readonly AcrossPoint[], spacing_m: number): readonly Placed[] {
+export function twinLoop(across: readonly AcrossPoint[], spacing_m: number): readonly Placed[] {
   const reach = across[across.length - 1]!.at + 0.5 * spacing_m
   return Array.from({ length: 2 * POINTS + 1 }, (_, i) => {
     const at = (reach * (i - POINTS)) / POINTS
@@ -39,6 +39,15 @@ export function pairLoop(across: readonly AcrossPoint[], spacing_m: number): rea
     return { at, x: lead.x - trail.x, y: lead.y - trail.y }
   })
 }
+
+/** Loop of a pair that was modeled itself: one side, and the other with the other sign. */
+export const pairLoop = (across: readonly AcrossPoint[]): readonly Placed[] => [
+  ...across
+    .slice(1)
+    .map(({ at, x, y }) => ({ at: -at, x: 0 - x, y: 0 - y }))
+    .reverse(),
+  ...across
+]
 
 const POINTS = 48
 

@@ -281,6 +281,37 @@ describe('warnings', () => {
   })
 })
 
+describe('stated pick-ups', () => {
+  const withPair: Change = (sheet) => {
+    sheet.technique.probe.winding = { ...winding, inner_radius_mm: 0.7, outer_radius_mm: 1, turns: 80 }
+    sheet.technique.probe.pick_ups = { ...winding, inner_radius_mm: 0.4, outer_radius_mm: 0.65 }
+    sheet.technique.target_flaw_mm = { depth: 0.5, length: 1 }
+  }
+  const winding = { length_mm: 0.6, turns: 60, lift_off_mm: 0.1 }
+  const settings = good(withPair)
+
+  it('make the loop themselves: as long and as far from lift-off as that of the notch it is', () => {
+    const { loop, worst } = midBore(settings)
+    expect(loop!.peak_to_peak).toBeCloseTo(1, 9)
+    expect(factorOf(settings, 'flaw sought against alarm notch').share).toBeCloseTo(1, 12)
+    const [first, last] = [loop!.points[0]!, loop!.points[loop!.points.length - 1]!]
+    expect(first.across_mm).toBeCloseTo(-last.across_mm, 12)
+    expect(first.y).toBeCloseTo(-last.y, 12)
+    expect(worst.factors).toHaveLength(7)
+  })
+
+  it('are held against the stated lobe spacing', () => {
+    expect(midBore(settings).modeled_lobe_spacing_mm).toBeGreaterThan(0.4)
+    expect(midBore(settings).modeled_lobe_spacing_mm).toBeLessThan(1)
+    expect(warned(settings)).toContain('lobe spacing')
+    const fitting = good((sheet) => {
+      withPair(sheet)
+      sheet.technique.lobe_spacing_mm = Number(midBore(settings).modeled_lobe_spacing_mm!.toFixed(2))
+    })
+    expect(warned(fitting)).not.toContain('lobe spacing')
+  })
+})
+
 describe('what is refused', () => {
   it('a technique without its coil', () => {
     expect(codeOf((sheet) => void delete sheet.technique.probe)).toBe('plan/no-winding')

@@ -1,13 +1,13 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import type { CrackStatement, PlacedCoil } from '@trueloop/metal/fields'
+import type { CrackStatement, Metal } from '@trueloop/metal/fields'
 import { refuse } from '../codes.ts'
 import type { HoleSheet, Sheet } from '../sheet.ts'
-import { acrossAnswer, type ModeledAnswer, modeledAnswer } from './answer.ts'
+import { type AcrossAnswer, acrossAnswer, type Driven, type ModeledAnswer, modeledAnswer } from './answer.ts'
 import { type BandAdvice, bandAdvice } from './band.ts'
-import { coilOf, inductanceOf, notAHole } from './coil.ts'
+import { coilOf, inductanceOf, notAHole, pickUpsOf } from './coil.ts'
 import { targetIn } from './flaws.ts'
 import { type FrequencyAdvice, type FrequencyPoint, frequencyAdvice, frequencyPoint, usualSweep } from './frequency.ts'
-import { type Loop, loopAgainst, pairLoop } from './loop.ts'
+import { type Loop, loopAgainst, pairLoop, twinLoop } from './loop.ts'
 import { conductivityText, metalFor, type PlannedMetal } from './metal.ts'
 import { type MotionAdvice, motionAdvice } from './motion.ts'
 import { type Proposal, proposalFor } from './proposals.ts'
@@ -25,6 +25,8 @@ export interface ZoneSettings {
   readonly proposal?: Proposal
   /** Width of the signal across the flaw by the model, mm: beside that which the lobe spacing states. */
   readonly modeled_width_mm?: number
+  /** Distance of the lobes by the model, mm, where the pick-ups are stated. */
+  readonly modeled_lobe_spacing_mm?: number
   /** What a scan across the flaw draws; absent where the model holds for flaw or alarm notch not. */
   readonly loop?: Loop
   readonly worst: WorstCase | string
@@ -71,14 +73,12 @@ export function settingsOf(sheet: Sheet, frequencies_kHz: readonly number[] = us
   const taken = bands.find(({ high_pass_loss = 0 }) => high_pass_loss > LOSS_REFUSED)
   if (taken !== undefined) return filterTakesFlaw(sheet, taken)
   const motion = motionAdvice(sheet)
-  const planned = {
-    sheet,
-    coil,
-    standard,
-    inductance_H: l0,
-    frequencies_kHz,
-    notch: alarmNotchAnswer({ sheet, coil, standard })
+  const driven = {
+    ...{ coil, pickUps: pickUpsOf(sheet), metal: usualMetal(standard) },
+    frequency_Hz: 1000 * sheet.technique.frequency_kHz
   }
+  const notch = alarmNotchAnswer(sheet, driven)
+  const planned = { sheet, driven, standard, inductance_H: l0, frequencies_kHz, notch }
   const rows: ZoneSettings[] = []
   for (const row of zones.map((one) => zoneSettings(planned, one))) {
     if (isRefusal(row)) return row
@@ -102,7 +102,8 @@ export function settingsOf(sheet: Sheet, frequencies_kHz: readonly number[] = us
 
 interface Planned {
   readonly sheet: HoleSheet
-  readonly coil: PlacedCoil
+  /** The probe over the reference standard. */
+  readonly driven: Driven
   readonly standard: PlannedMetal
   readonly inductance_H: number
   readonly frequencies_kHz: readonly number[]
@@ -121,6 +122,7 @@ function zoneSettings(planned: Planned, zones: PlannedZones): Result<ZoneSetting
     zones,
     warnings: zoneWarnings(sheet, {
       ...view,
+      lobes_mm: modeled.modeled_lobe_spacing_mm,
       at: typeof at === 'string' ? undefined : at,
       worst: typeof worst === 'string' ? undefined : worst
     })
@@ -132,13 +134,16 @@ function modeledIn(
   zones: PlannedZones,
   metal: PlannedMetal
 ): Omit<ZoneSettings, 'zones' | 'warnings'> {
-  const { sheet, coil } = planned
+  const { sheet, driven } = planned
   const { technique } = sheet
   const flaw = targetIn(sheet, zones)
   const usual = usualMetal(metal)
   const least = technique.min_separation_deg
-  const sweeping = { flaw, coil, metal: usual, inductance_H: planned.inductance_H, min_separation_deg: least }
-  const answer = modeledAnswer(flaw, { coil, metal: usual, frequency_Hz: 1000 * technique.frequency_kHz })
+  const sweeping = {
+    ...{ flaw, coil: driven.coil, metal: usual },
+    ...{ inductance_H: planned.inductance_H, min_separation_deg: least }
+  }
+  const answer = modeledAnswer(flaw, { ...driven, metal: usual })
   const worst = isRefusal(answer) ? answer : worstCase({ ...planned, zones, metal, inPart: answer })
   const proposal = proposalFor(metal.base)
   return {
@@ -147,26 +152,28 @@ function modeledIn(
     at: frequencyPoint(sweeping, technique.frequency_kHz),
     frequency: frequencyAdvice(sweeping, planned.frequencies_kHz),
     ...(proposal === undefined ? {} : { proposal }),
-    ...(isRefusal(answer) ? {} : { model: answer.statement, ...shapeOf(planned, answer) }),
+    ...(isRefusal(answer) ? {} : { model: answer.statement, ...shapeOf(planned, answer, usual) }),
     worst: isRefusal(worst) ? whyNot(worst) : worst
   }
 }
 
 const whyNot = ({ found, needed }: Refusal): string => `found ${found}; needed ${needed}`
 
-function shapeOf(
-  { sheet, coil, notch }: Planned,
-  flaw: ModeledAnswer
-): Pick<ZoneSettings, 'modeled_width_mm' | 'loop'> {
-  const seen = acrossAnswer(flaw, coil)
+function shapeOf({ sheet, driven, notch }: Planned, flaw: ModeledAnswer, metal: Metal): Shape {
+  const seen = acrossAnswer(flaw, { ...driven, metal })
   if (isRefusal(seen)) return {}
-  const unit = isRefusal(notch) ? notch : acrossAnswer(notch, coil)
+  const unit = isRefusal(notch) ? notch : acrossAnswer(notch, driven)
   const spacing = 1e-3 * sheet.technique.lobe_spacing_mm
+  const loop = ({ points }: AcrossAnswer) =>
+    driven.pickUps === undefined ? twinLoop(points, spacing) : pairLoop(points)
   return {
     modeled_width_mm: 1000 * seen.width_m,
-    ...(isRefusal(unit) ? {} : { loop: loopAgainst(pairLoop(seen.points, spacing), pairLoop(unit.points, spacing)) })
+    ...(seen.lobe_spacing_m === undefined ? {} : { modeled_lobe_spacing_mm: 1000 * seen.lobe_spacing_m }),
+    ...(isRefusal(unit) ? {} : { loop: loopAgainst(loop(seen), loop(unit)) })
   }
 }
+
+type Shape = Pick<ZoneSettings, 'modeled_width_mm' | 'modeled_lobe_spacing_mm' | 'loop'>
 
 const diametersOf = ({ holes }: HoleSheet): readonly number[] =>
   [...new Set(holes.map(({ diameter_mm }) => diameter_mm))].sort((a, b) => a - b)

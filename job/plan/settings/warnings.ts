@@ -39,6 +39,7 @@ export interface ZoneView {
   readonly at: FrequencyPoint | undefined
   readonly window: FrequencyWindow | undefined
   readonly worst: WorstCase | undefined
+  readonly lobes_mm: number | undefined
 }
 
 /** What holds for one zone. */
@@ -47,7 +48,8 @@ export const zoneWarnings = (sheet: HoleSheet, view: ZoneView): readonly Setting
   ...outsideWindow(sheet, view),
   ...outsidePractice(sheet, view),
   ...noReach(sheet, view),
-  ...underAlarm(view)
+  ...underAlarm(view),
+  ...otherLobes(sheet, view)
 ]
 
 const MAGNETIC = 2
@@ -215,6 +217,22 @@ function underAlarm({ zones, worst }: ZoneView): readonly SettingWarning[] {
       found: `in the worst allowed case it reaches ${worst.amplitude.toFixed(2)} of the alarm notch in ${zonesText(zones)}, the alarm level is ${worst.alarm_share}`,
       what_to_do: 'a lower alarm level, a smaller alarm notch, or less that is allowed to take from the amplitude',
       source: 'the line of the worst allowed case'
+    }
+  ]
+}
+
+/** A stated lobe spacing this far from the modeled one belongs to another probe, or to another way of measuring it. */
+const LOBES_APART = 0.25
+
+function otherLobes({ technique }: HoleSheet, { zones, lobes_mm: lobes }: ZoneView): readonly SettingWarning[] {
+  const stated = technique.lobe_spacing_mm
+  if (lobes === undefined || Math.abs(lobes - stated) <= LOBES_APART * stated) return []
+  return [
+    {
+      of: 'lobe spacing',
+      found: `${stated} mm are stated, the stated windings make ${lobes.toFixed(2)} mm over the flaw sought (${zonesText(zones)})`,
+      what_to_do: 'measure it on the notch: band and footprint hang on it',
+      source: 'modeled: the stated pick-ups, flat wall; a quarter is a rule of ours'
     }
   ]
 }

@@ -1,7 +1,7 @@
 import { pow } from '@trueloop/ground/numerics'
 import { meters, siemensPerMeter } from '@trueloop/ground/quantity'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import type { Metal, PlacedCoil } from '@trueloop/metal/fields'
+import type { Metal } from '@trueloop/metal/fields'
 import { responsesOf } from '../documents.ts'
 import type { HoleSheet } from '../sheet.ts'
 import type { Notch } from '../standard.ts'
@@ -40,7 +40,8 @@ export interface Worst {
   readonly metal: PlannedMetal
   /** Metal of the reference standard. */
   readonly standard: PlannedMetal
-  readonly coil: PlacedCoil
+  /** The probe over the reference standard, at the frequency of the technique. */
+  readonly driven: Driven
   /** The alarm notch in the reference standard, and the flaw sought in the part, as they usually are. */
   readonly notch: Result<ModeledAnswer>
   readonly inPart: ModeledAnswer
@@ -89,14 +90,8 @@ export function worstCase(worst: Worst): Result<WorstCase> {
   }
 }
 
-const drivenIn = ({ sheet, coil }: Worst, metal: Metal): Driven => ({
-  coil,
-  metal,
-  frequency_Hz: 1000 * sheet.technique.frequency_kHz
-})
-
-const answerOf = (worst: Worst, flaw: PlannedFlaw, metal: Metal): Result<ModeledAnswer> =>
-  modeledAnswer(flaw, drivenIn(worst, metal))
+const answerOf = ({ driven }: Pick<Worst, 'driven'>, flaw: PlannedFlaw, metal: Metal): Result<ModeledAnswer> =>
+  modeledAnswer(flaw, { ...driven, metal })
 
 const factor = (of: string, share: number, why: string, stated = true): Factor => ({
   of,
@@ -107,12 +102,8 @@ const factor = (of: string, share: number, why: string, stated = true): Factor =
 })
 
 /** The alarm notch, closed, as the model has it in the metal of the reference standard. Refuses: as modeledAnswer. */
-export const alarmNotchAnswer = ({ sheet, coil, standard }: Pick<Worst, 'sheet' | 'coil' | 'standard'>) =>
-  modeledAnswer(notchAs(alarmNotch(sheet)), {
-    coil,
-    metal: usualMetal(standard),
-    frequency_Hz: 1000 * sheet.technique.frequency_kHz
-  })
+export const alarmNotchAnswer = (sheet: HoleSheet, driven: Driven): Result<ModeledAnswer> =>
+  modeledAnswer(notchAs(alarmNotch(sheet)), driven)
 
 /** A checked sheet has it. */
 const alarmNotch = ({ reference_standard, technique }: HoleSheet): Notch =>
@@ -175,11 +166,17 @@ function wearFactor(worst: Worst, flaw: PlannedFlaw): Result<Factor> {
   const of = 'worn tape or wear face'
   const wear_mm = worst.sheet.technique.allowed?.wear_mm
   if (wear_mm === undefined) return factor(of, 1, 'technique.allowed.wear_mm is not stated', false)
-  const coil = { ...worst.coil, liftOff: meters(worst.coil.liftOff + 1e-3 * wear_mm) }
-  const answer = answerOf({ ...worst, coil }, flaw, usualMetal(worst.metal))
+  const answer = answerOf({ driven: lifted(worst.driven, 1e-3 * wear_mm) }, flaw, usualMetal(worst.metal))
   if (isRefusal(answer)) return answer
   return factor(of, answer.amplitude_ohm / worst.inPart.amplitude_ohm, `modeled: ${wear_mm} mm more lift-off`)
 }
+
+/** All of the probe stands farther off. */
+const lifted = ({ coil, pickUps, ...rest }: Driven, rise_m: number): Driven => ({
+  ...rest,
+  coil: { ...coil, liftOff: meters(coil.liftOff + rise_m) },
+  ...(pickUps === undefined ? {} : { pickUps: { ...pickUps, liftOff: meters(pickUps.liftOff + rise_m) } })
+})
 
 function oversizeFactor({ technique: { oversize } }: HoleSheet): Factor {
   const of = 'oversize hole'

@@ -9,7 +9,7 @@ import type { HoleScene } from '../scene.ts'
 import { crackIn } from './flaws.ts'
 import { fieldProbeOf } from './probe.ts'
 import { rateFor, type Staged, sceneOfHole, scratchIn, standardScene } from './scenes.ts'
-import { practiceSheet } from './sheet.ts'
+import { type Listed, practiceSheet } from './sheet.ts'
 
 /** Recordings of a technique as its field makes them, and the job sheet that they belong to; all of it a demonstration. */
 export interface Practice {
@@ -70,11 +70,6 @@ function scenesOf(staging: Staged, seed: number): readonly OfHole[] {
     const flaws = crack === undefined ? [] : [crack]
     return { hole: hole.id, scene: sceneOfHole({ hole, pattern: pattern + 1, flaws, scratches }, staging) }
   })
-}
-
-export interface Listed extends DemoRecording {
-  readonly of: 'reference' | 'recheck' | 'hole'
-  readonly hole?: string
 }
 
 /** Reference first, a recheck after every few holes and at the end. */

@@ -1,8 +1,14 @@
 import type { HoleSheet } from '../../plan/index.ts'
-import type { Listed } from './practice.ts'
+import type { DemoRecording } from '../demo.ts'
 import type { Staged } from './scenes.ts'
 
 const INVENTED = 'simulated'
+
+/** A recording with its place in the sheet. */
+export interface Listed extends DemoRecording {
+  readonly of: 'reference' | 'recheck' | 'hole'
+  readonly hole?: string
+}
 
 /**
  * The job sheet of a practice: the technique as it is, but for the lobe spacing, which is what the field makes it; everything
