@@ -27,6 +27,7 @@ export const codes = [
   'plan/out-of-date',
   'plan/register-differs',
   'plan/no-winding',
+  'plan/coil-through-wall',
   'plan/metal-unknown',
   'plan/zone-without-metal',
   'plan/no-settings',

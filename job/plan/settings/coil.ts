@@ -5,8 +5,8 @@ import { refuse } from '../codes.ts'
 import type { HoleSheet } from '../sheet.ts'
 import type { PickUps, Winding } from '../winding.ts'
 
-/** The driving winding as the sheet states it. Refuses: plan/no-winding. */
-export function coilOf({ technique: { probe } }: HoleSheet): Result<PlacedCoil> {
+/** The driving winding as the sheet states it. Refuses: plan/no-winding, plan/coil-through-wall. */
+export function coilOf({ technique: { probe }, holes }: HoleSheet): Result<PlacedCoil> {
   const winding = probe?.winding
   if (winding === undefined)
     return refuse('plan/no-winding', {
@@ -15,8 +15,19 @@ export function coilOf({ technique: { probe } }: HoleSheet): Result<PlacedCoil> 
       remedy: 'write technique.probe.winding, from the drawing of the probe or an X-ray of it',
       where: { path: 'technique.probe.winding' }
     })
-  return placed(winding)
+  const narrowest = holes.reduce((least, { diameter_mm }) => Math.min(least, diameter_mm), Number.POSITIVE_INFINITY)
+  const widest = Math.max(winding.outer_radius_mm, probe?.pick_ups?.outer_radius_mm ?? 0)
+  return 2 * widest < narrowest ? placed(winding) : throughWall(widest, narrowest)
 }
+
+/** A face as round as the hole may be wider than a flat one that fits in; wider than the hole none is. */
+const throughWall = (radius_mm: number, diameter_mm: number): Result<never> =>
+  refuse('plan/coil-through-wall', {
+    found: `a winding of ${2 * radius_mm} mm in a hole of ${diameter_mm} mm`,
+    needed: 'a winding narrower than the narrowest hole of the sheet',
+    remedy: 'correct the radii of the winding, or plan that hole with another probe',
+    where: { path: 'technique.probe' }
+  })
 
 /** The pair that listens, where the sheet states it. */
 export const pickUpsOf = ({ technique: { probe } }: HoleSheet): PlacedCoil | undefined =>

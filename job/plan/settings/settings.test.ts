@@ -349,6 +349,11 @@ describe('what is refused', () => {
     ).toBe('fields/bad-coil')
     expect(
       codeOf((sheet) => {
+        sheet.technique.probe.winding.outer_radius_mm = 3.2
+      })
+    ).toBe('plan/coil-through-wall')
+    expect(
+      codeOf((sheet) => {
         sheet.technique.filter_corners = { high_pass_Hz: 300, low_pass_Hz: 1000 }
       })
     ).toBe('plan/filter-takes-flaw')
