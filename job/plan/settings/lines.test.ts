@@ -79,6 +79,16 @@ describe('sweeps', () => {
     expect(flaws).toEqual([...flaws].sort((a, b) => b - a))
   })
 
+  it('end in the endless metal as a plate gets thick: within a hundredth at four depths of penetration', () => {
+    const plates = rows.filter(({ over, zones }) => over === 'thickness' && zones.startsWith('mid-bore'))
+    const thick = plates[plates.length - 1]!
+    const endless = rows.find(({ over, value }) => over === 'frequency' && value === 500)!
+    expect(Math.hypot(thick.resistance - endless.resistance, thick.reactance - endless.reactance)).toBeLessThan(
+      0.01 * Math.hypot(endless.resistance, endless.reactance - 1)
+    )
+    expect(plates[0]!.reactance).toBeGreaterThan(thick.reactance)
+  })
+
   it('give the same point twice where a conductivity doubles as a frequency halves: depth of penetration and place', () => {
     const [half] = rows.filter(({ over }) => over === 'conductivity').filter((_, at) => at === 1)
     expect(half!.flaw!.depth_of_penetration_mm).toBeCloseTo(

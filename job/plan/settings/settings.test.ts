@@ -177,6 +177,8 @@ describe('the modeled answer', () => {
       })
     )
     expect(steel.model!.check).toMatch(/no published/)
+    expect(steel.warnings.map(({ of }) => of)).toContain('model without a published check')
+    expect(warned(good())).not.toContain('model without a published check')
   })
 })
 

@@ -1,6 +1,13 @@
 import { hertz, meters, siemensPerMeter } from '@trueloop/ground/quantity'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { coaxialProbe, type PlacedCoil, planePoint } from '@trueloop/metal/fields'
+import {
+  coaxialProbe,
+  type Layer,
+  type Metal,
+  type PlacedCoil,
+  planePoint,
+  standardDepth
+} from '@trueloop/metal/fields'
 import type { HoleSheet, Sheet } from '../sheet.ts'
 import { coilOf, inductanceOf, notAHole } from './coil.ts'
 import { targetIn } from './flaws.ts'
@@ -12,13 +19,13 @@ import { type PlannedZones, zonesOf, zonesText } from './zone.ts'
 /** One step of a sweep: all else as the technique has it. */
 export interface SweepRow {
   readonly zones: string
-  readonly over: 'frequency' | 'lift-off' | 'conductivity' | 'flaw depth'
+  readonly over: 'frequency' | 'lift-off' | 'conductivity' | 'flaw depth' | 'thickness'
   readonly value: number
   readonly unit: 'kHz' | 'mm' | 'MS/m'
   /** The coil over the sound wall in the normalized impedance plane: air is (0, 1). */
   readonly resistance: number
   readonly reactance: number
-  /** Of the flaw; undefined where the model has no answer. */
+  /** Of the flaw; undefined where the model has no answer; over thickness the wall is sound. */
   readonly flaw?: FrequencyPoint
   readonly why_not?: string
 }
@@ -29,10 +36,12 @@ interface Step {
   readonly value: number
   readonly sweeping: Sweeping
   readonly frequency_kHz: number
+  /** Of a plate with air behind it; absent: metal without end. */
+  readonly thickness_m?: number
 }
 
 /**
- * Sweeps for each kind of zone and metal: frequency, lift-off, conductivity, depth of the flaw. Refuses: as settingsOf.
+ * Sweeps for each kind of zone and metal: frequency, lift-off, conductivity, thickness of a sound plate, depth of the flaw. Refuses: as settingsOf.
  */
 export function sweepsOf(sheet: Sheet, frequencies_kHz: readonly number[] = usualSweep): Result<readonly SweepRow[]> {
   if (!('holes' in sheet)) return notAHole(sheet.technique.application)
@@ -69,6 +78,8 @@ function stepsOf(sheet: HoleSheet, zones: PlannedZones, { coil, frequencies_kHz 
   const flaw = targetIn(sheet, zones)
   const sweeping: Sweeping = { flaw, coil, metal, inductance_H: l0 }
   const usual = sheet.technique.frequency_kHz
+  const delta = standardDepth(hertz(1000 * usual), metal)
+  if (isRefusal(delta)) return delta
   const at = (over: SweepRow['over'], unit: SweepRow['unit'], value: number, changed: Partial<Sweeping>): Step => ({
     ...{ over, unit, value, sweeping: { ...sweeping, ...changed } },
     frequency_kHz: over === 'frequency' ? value : usual
@@ -84,23 +95,32 @@ function stepsOf(sheet: HoleSheet, zones: PlannedZones, { coil, frequencies_kHz 
       return at('conductivity', 'MS/m', 1e-6 * conductivity, { metal: { ...metal, conductivity } })
     }),
     ...shares.map((share) => {
+      const thickness_m = share * delta
+      return { ...at('thickness', 'mm', 1000 * thickness_m, {}), thickness_m }
+    }),
+    ...shares.map((share) => {
       const depth_m = share * flaw.depth_m
       return at('flaw depth', 'mm', 1000 * depth_m, { flaw: { ...flaw, depth_m } })
     })
   ]
 }
 
-function rowOfStep({ over, unit, value, sweeping, frequency_kHz }: Step, zones: PlannedZones): Result<SweepRow> {
+function rowOfStep(step: Step, zones: PlannedZones): Result<SweepRow> {
+  const { over, unit, value, sweeping, frequency_kHz, thickness_m } = step
   const { coil, metal, inductance_H } = sweeping
   const probe = coaxialProbe(coil)
   if (isRefusal(probe)) return probe
-  const layers = [{ ...metal, thickness: 'infinite' as const }]
+  const layers = thickness_m === undefined ? [endless(metal)] : [{ ...metal, thickness: meters(thickness_m) }, air]
   const plane = planePoint({ probe, inductance_H, frequency: hertz(1000 * frequency_kHz), layers })
   if (isRefusal(plane)) return plane
+  if (thickness_m !== undefined) return { zones: zonesText(zones), over, value, unit, ...plane }
   const flaw = frequencyPoint(sweeping, frequency_kHz)
   const place = { zones: zonesText(zones), over, value, unit, ...plane }
   return typeof flaw === 'string' ? { ...place, why_not: flaw } : { ...place, flaw }
 }
+
+const endless = (metal: Metal): Layer => ({ ...metal, thickness: 'infinite' })
+const air: Layer = { conductivity: siemensPerMeter(0), permeability: 1, thickness: 'infinite' }
 
 const columns = [
   'zones',

@@ -45,6 +45,7 @@ export interface ZoneView {
 /** What holds for one zone. */
 export const zoneWarnings = (sheet: HoleSheet, view: ZoneView): readonly SettingWarning[] => [
   ...asAnotherMetal(view),
+  ...unchecked(view),
   ...outsideWindow(sheet, view),
   ...outsidePractice(sheet, view),
   ...noReach(sheet, view),
@@ -67,6 +68,19 @@ function asAnotherMetal({ zones, metal, standard }: ZoneView): readonly SettingW
       found: `${zonesText(zones)}, the reference standard ${standard.name}: ${steel}a set-up is not carried over between alloys`,
       what_to_do: 'standardize on a reference standard of this metal, with settings of its own',
       source: 'common practice, no source'
+    }
+  ]
+}
+
+/** A model that nothing published stands behind says so where it is read, not only beside its figures. */
+function unchecked({ zones, metal }: ZoneView): readonly SettingWarning[] {
+  if (metal.permeability.value < MAGNETIC) return []
+  return [
+    {
+      of: 'model without a published check',
+      found: `${zonesText(zones)} is ferromagnetic: no published figures stand behind a crack in such a metal, and openings are not in the model`,
+      what_to_do: 'take these figures for the direction of things alone; the reference notch decides',
+      source: 'no published check was found'
     }
   ]
 }
