@@ -8,7 +8,11 @@ export const numericsCodes = [
   'numerics/not-positive-definite',
   'numerics/nothing-counted',
   'numerics/beyond-last-bin',
-  'numerics/beyond-standards'
+  'numerics/beyond-standards',
+  'numerics/one-outcome',
+  'numerics/separated',
+  'numerics/not-rising',
+  'numerics/no-bound'
 ] as const
 
 export type NumericsCode = (typeof numericsCodes)[number]

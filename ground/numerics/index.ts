@@ -1,4 +1,23 @@
 /** Numerics of our own: the same bits in every engine. Needs no trade knowledge; all quantities are plain numbers. */
+
+export {
+  crossingPlace,
+  curvePlace,
+  type Interval,
+  likelihoodPlace,
+  likelihoodShares,
+  type PlaceQuestion,
+  placeError,
+  predictorVariance,
+  profileIntervals,
+  type Side,
+  slopeStatistic,
+  waldShares
+} from './binary/bounds.ts'
+export { type BinaryFit, type Curve, fitBinary } from './binary/fit.ts'
+export { type Link, linkPlace, linkShare, links } from './binary/links.ts'
+export { type BinaryRows, type Split, splitOf, type Tally, tallyOf } from './binary/tally.ts'
+export type { Estimate } from './binary/target.ts'
 export * from './binomial.ts'
 export { cubicBSpline, cubicBSplineSpectrum, sinc } from './bspline.ts'
 export * from './calibration.ts'

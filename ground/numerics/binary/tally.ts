@@ -1,0 +1,114 @@
+import type { Result } from '../../refusal/index.ts'
+import { type NumericsCode, refuse } from '../codes.ts'
+
+/** Hits among trials at places x, in any order, columns of one length. */
+export interface BinaryRows {
+  readonly x: ArrayLike<number>
+  readonly hits: ArrayLike<number>
+  readonly trials: ArrayLike<number>
+}
+
+/** The same with equal x put together, x rising; z = (x - mean)/scale is what the iterations see. */
+export interface Tally {
+  readonly x: Float64Array
+  readonly z: Float64Array
+  readonly hits: Float64Array
+  readonly misses: Float64Array
+  readonly trials: number
+  readonly hitCount: number
+  readonly mean: number
+  /** standard deviation of x over the trials; 1 where all x are equal */
+  readonly scale: number
+}
+
+/**
+ * Hits and misses that don't overlap: the likelihood has no finite maximum. `rises`: hits lie above. `below`, `above`
+ * are the ends of the gap, equal where only the rows at one place mix.
+ */
+export interface Gap {
+  readonly kind: 'complete' | 'quasi-complete'
+  readonly rises: boolean
+  readonly below: number
+  readonly above: number
+}
+
+/** What the data split into, looked at before any iteration. */
+export type Split = Gap | { readonly kind: 'mixed' } | { readonly kind: 'all hits' | 'all misses' | 'one place' }
+
+/**
+ * Puts rows of one place together. Refuses: numerics/too-few-points (no trial). Throws RangeError for columns that do
+ * not fit, x that is no number, counts that are not 0 <= hits <= trials.
+ */
+export function tallyOf(rows: BinaryRows): Result<Tally, NumericsCode> {
+  checkRows(rows)
+  const { x, hits, trials } = rows
+  const kept = Array.from(x, (_, i) => i).filter((i) => trials[i]! > 0)
+  if (kept.length === 0) return nothingTried()
+  const order = kept.sort((i, j) => x[i]! - x[j]! || i - j)
+  const starts = order.flatMap((row, at) => (at === 0 || x[row] !== x[order[at - 1]!] ? [at] : []))
+  const places = Float64Array.from(starts, (at) => x[order[at]!]!)
+  const sumUp = (of: (row: number) => number): Float64Array => {
+    const sums = new Float64Array(starts.length)
+    for (let at = 0, group = -1; at < order.length; at++) {
+      if (at === starts[group + 1]) group++
+      sums[group]! += of(order[at]!)
+    }
+    return sums
+  }
+  return placed(
+    places,
+    sumUp((row) => hits[row]!),
+    sumUp((row) => trials[row]! - hits[row]!)
+  )
+}
+
+function placed(x: Float64Array, hits: Float64Array, misses: Float64Array): Tally {
+  const count = hits.map((count, i) => count + misses[i]!)
+  const trials = count.reduce((a, b) => a + b, 0)
+  const middle = x.reduce((sum, value, i) => sum + value * count[i]!, 0) / trials
+  const mean = middle + x.reduce((sum, value, i) => sum + (value - middle) * count[i]!, 0) / trials
+  const square = x.reduce((sum, value, i) => sum + (value - mean) * (value - mean) * count[i]!, 0)
+  const scale = x.length > 1 ? Math.sqrt(square / trials) : 1
+  const z = x.map((value) => (value - mean) / scale)
+  return { x, z, hits, misses, trials, hitCount: hits.reduce((a, b) => a + b, 0), mean, scale }
+}
+
+function checkRows({ x, hits, trials }: BinaryRows): void {
+  if (hits.length !== x.length || trials.length !== x.length) throw new RangeError('columns of one length are needed')
+  for (let i = 0; i < x.length; i++) {
+    const isCount = hits[i]! >= 0 && hits[i]! <= trials[i]! && Number.isFinite(trials[i]!)
+    if (!Number.isFinite(x[i]!) || !isCount)
+      throw new RangeError(`row ${i}: ${hits[i]} hits among ${trials[i]} trials at ${x[i]}`)
+  }
+}
+
+/**
+ * Whether a finite fit of one covariate exists, by comparing the extremes of hits and misses.
+ * source: albert-anderson-1984
+ */
+export function splitOf({ x, hits, misses, trials, hitCount }: Tally): Split {
+  if (hitCount === trials) return { kind: 'all hits' }
+  if (hitCount === 0) return { kind: 'all misses' }
+  if (x.length === 1) return { kind: 'one place' }
+  const firstHit = x[hits.findIndex((count) => count > 0)]!
+  const lastHit = x[hits.findLastIndex((count) => count > 0)]!
+  const firstMiss = x[misses.findIndex((count) => count > 0)]!
+  const lastMiss = x[misses.findLastIndex((count) => count > 0)]!
+  if (lastMiss <= firstHit) return apart(true, lastMiss, firstHit)
+  return lastHit <= firstMiss ? apart(false, lastHit, firstMiss) : { kind: 'mixed' }
+}
+
+const apart = (rises: boolean, below: number, above: number): Gap => ({
+  kind: below < above ? 'complete' : 'quasi-complete',
+  rises,
+  below,
+  above
+})
+
+function nothingTried(): Result<never, NumericsCode> {
+  return refuse('numerics/too-few-points', {
+    found: 'no trial',
+    needed: 'hits and misses at two places or more',
+    remedy: 'give the results of the trial'
+  })
+}
