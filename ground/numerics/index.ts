@@ -1,6 +1,13 @@
 /** Numerics of our own: the same bits in every engine. Needs no trade knowledge; all quantities are plain numbers. */
 
 export {
+  type AsymptoteFit,
+  asymptoteInterval,
+  asymptotePlace,
+  asymptotePlaceBound,
+  fitAsymptotes
+} from './binary/asymptotes.ts'
+export {
   crossingPlace,
   curvePlace,
   type Interval,
@@ -15,6 +22,7 @@ export {
   waldShares
 } from './binary/bounds.ts'
 export { type BinaryFit, type Curve, fitBinary } from './binary/fit.ts'
+export { akaike, bendTest, decilesTest, type FitTest, placesTest } from './binary/goodness.ts'
 export { type Link, linkPlace, linkShare, links } from './binary/links.ts'
 export { type BinaryRows, type Split, splitOf, type Tally, tallyOf } from './binary/tally.ts'
 export type { Estimate } from './binary/target.ts'

@@ -88,10 +88,7 @@ function taken({
 }
 
 const relative = (step: Float64Array, place: Float64Array): number =>
-  step.reduce((most, value, i) => {
-    const share = Math.abs(value) / Math.max(1, Math.abs(place[i]!))
-    return share <= most ? most : share
-  }, 0)
+  step.reduce((most, value, i) => Math.max(most, Math.abs(value) / Math.max(1, Math.abs(place[i]!))), 0)
 
 const isFlat = ({ gradient, curvature }: Height): boolean =>
   gradient.every((value, i) => Math.abs(value) <= SCORE * (1 + Math.abs(curvature[i * (gradient.length + 1)]!)))

@@ -13,6 +13,8 @@ export interface Search {
   /** first guess of the way to the crossing, with its sign */
   readonly step: number
   readonly criterion: number
+  /** a place beyond the crossing, where one is known */
+  readonly outer?: number
   readonly at: (t: number) => Result<Fall, NumericsCode>
 }
 
@@ -25,9 +27,9 @@ const ROUNDING = 1e-15
  * is nearly straight in t, kept inside a bracket that is widened until it holds the crossing. Refuses:
  * numerics/not-converged, also where the fall never gets there.
  */
-export function crossing({ from, step, criterion, at }: Search): Result<number, NumericsCode> {
+export function crossing({ from, step, criterion, at, outer: end }: Search): Result<number, NumericsCode> {
   let inner = from
-  let outer: number | undefined
+  let outer = end
   let t = from + step
   const goal = Math.sqrt(criterion)
   for (let i = 0; i < MOST && Number.isFinite(t); i++) {

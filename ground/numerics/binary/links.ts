@@ -23,7 +23,6 @@ export interface LinkLaw {
   readonly place: (share: number) => number
 }
 
-const LN2 = 0.6931471805599453
 /** beyond it e^t is no number any more, and t/(e^t - 1) is nothing */
 const LAST_EXPONENT = 709
 
@@ -53,7 +52,7 @@ function normal(eta: number, into: Term): void {
 function someOf(eta: number, into: Term): void {
   const t = exp(eta)
   const share = t === 0 ? 1 : t > LAST_EXPONENT ? 0 : t / expm1(t)
-  into.log = t === 0 ? eta : t < LN2 ? log(-expm1(-t)) : log1p(-exp(-t))
+  into.log = t === 0 ? eta : t < Math.LN2 ? log(-expm1(-t)) : log1p(-exp(-t))
   into.first = share
   into.second = share === 0 ? 0 : share * (1 - t - share)
 }

@@ -1,3 +1,4 @@
+import { exp, log } from '../elementary.ts'
 import type { LinkLaw, Term } from './links.ts'
 import type { Tally } from './tally.ts'
 
@@ -88,4 +89,79 @@ export function informationSums(
     }
   }
   return { weights, slopes }
+}
+
+/** Log-likelihood, gradient and observed information [row * size + column] of eta = sum of theta_k column_k. */
+export interface ColumnSums {
+  readonly value: number
+  readonly gradient: Float64Array
+  readonly curvature: Float64Array
+}
+
+export function columnSums(
+  { hit, miss }: LinkLaw,
+  { columns, hits, misses }: { readonly columns: readonly Float64Array[] } & Pick<Tally, 'hits' | 'misses'>,
+  theta: Float64Array
+): ColumnSums {
+  const size = columns.length
+  const gradient = new Float64Array(size)
+  const curvature = new Float64Array(size * size)
+  const h: Term = { log: 0, first: 0, second: 0 }
+  const m: Term = { log: 0, first: 0, second: 0 }
+  let value = 0
+  for (let i = 0; i < hits.length; i++) {
+    let eta = 0
+    for (let k = 0; k < size; k++) eta += theta[k]! * columns[k]![i]!
+    hit(eta, h)
+    miss(eta, m)
+    const [n, rest] = [hits[i]!, misses[i]!]
+    value += (n > 0 ? n * h.log : 0) + (rest > 0 ? rest * m.log : 0)
+    const u = (n > 0 ? n * h.first : 0) + (rest > 0 ? rest * m.first : 0)
+    const bend = -(n > 0 ? n * h.second : 0) - (rest > 0 ? rest * m.second : 0)
+    for (let k = 0; k < size; k++) {
+      gradient[k]! += u * columns[k]![i]!
+      for (let j = 0; j < size; j++) curvature[k * size + j]! += bend * columns[k]![i]! * columns[j]![i]!
+    }
+  }
+  return { value, gradient, curvature }
+}
+
+/** Chance floor + (ceiling - floor) F(eta): what is summed over places, with its own columns of derivatives. */
+export interface Asymptotes {
+  readonly floor: number
+  readonly ceiling: number
+}
+
+/** Log-likelihood, score and expected information over (b0, b1, floor, ceiling), [row * 4 + column]. */
+export function asymptoteSums(
+  { hit, miss }: LinkLaw,
+  { z, hits, misses }: Tally,
+  { b0, b1, floor, ceiling }: Asymptotes & { readonly b0: number; readonly b1: number }
+): ColumnSums {
+  const gradient = new Float64Array(4)
+  const curvature = new Float64Array(16)
+  const h: Term = { log: 0, first: 0, second: 0 }
+  const m: Term = { log: 0, first: 0, second: 0 }
+  const to = new Float64Array(4)
+  let value = 0
+  for (let i = 0; i < z.length; i++) {
+    const eta = b0 + b1 * z[i]!
+    hit(eta, h)
+    miss(eta, m)
+    const [f, rest] = [exp(h.log), exp(m.log)]
+    const share = floor + (ceiling - floor) * f
+    const other = 1 - ceiling + (ceiling - floor) * rest
+    value += (hits[i]! > 0 ? hits[i]! * log(share) : 0) + (misses[i]! > 0 ? misses[i]! * log(other) : 0)
+    to[0] = (ceiling - floor) * f * h.first
+    to[1] = to[0]! * z[i]!
+    to[2] = rest
+    to[3] = f
+    const u = (hits[i]! > 0 ? hits[i]! / share : 0) - (misses[i]! > 0 ? misses[i]! / other : 0)
+    const w = share > 0 && other > 0 ? (hits[i]! + misses[i]!) / (share * other) : 0
+    for (let k = 0; k < 4; k++) {
+      gradient[k]! += u * to[k]!
+      for (let j = 0; j < 4; j++) curvature[4 * k + j]! += w * to[k]! * to[j]!
+    }
+  }
+  return { value, gradient, curvature }
 }
