@@ -12,7 +12,8 @@ export const numericsCodes = [
   'numerics/one-outcome',
   'numerics/separated',
   'numerics/not-rising',
-  'numerics/no-bound'
+  'numerics/no-bound',
+  'numerics/not-positive'
 ] as const
 
 export type NumericsCode = (typeof numericsCodes)[number]

@@ -29,6 +29,8 @@ export type { Estimate } from './binary/target.ts'
 export * from './binomial.ts'
 export { cubicBSpline, cubicBSplineSpectrum, sinc } from './bspline.ts'
 export * from './calibration.ts'
+export * from './censored/reach.ts'
+export { type CensoredData, type CensoredFit, censoredRegression } from './censored/regression.ts'
 export { type NumericsCode, numericsCodes } from './codes.ts'
 export * from './distribution.ts'
 export * from './elementary.ts'
@@ -54,6 +56,7 @@ export {
   type Tail,
   type TailShare
 } from './incomplete.ts'
+export * from './law-fits.ts'
 export { leastSquares, type Regression, type RegressionFit } from './least-squares.ts'
 export { fitLine, type Line, type LineFit, type LinePoints, robustLine } from './line.ts'
 export { type NoncentralT, noncentralTCumulative, noncentralTQuantile, noncentralTSurvival } from './noncentral.ts'
@@ -61,6 +64,10 @@ export { logNormalCumulative, normalHazard } from './normal-tail.ts'
 export { median, medianInPlace, quantile, quantileInPlace, type Spread, spread } from './order.ts'
 export { type CenteredPair, type PairHistograms, pairScatter, pairScatterOfCounts } from './pair-scatter.ts'
 export { Random, type RandomState, randomFrom } from './random.ts'
+export { type BoxCox, boxCox } from './residuals/box-cox.ts'
+export { type ResidualChecks, residualChecks } from './residuals/checks.ts'
+export { andersonDarling, type Statistic, shapiroWilk } from './residuals/normality.ts'
+export { rootBetween } from './root.ts'
 export * from './sampling.ts'
 export {
   type Cloud,
