@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import { hertz, meters, siemensPerMeter } from '@trueloop/ground/quantity'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type HoleProbe, holeImpedanceChange, radialProbe } from '@trueloop/metal/fields'
+import { sayTimes } from './points-times.ts'
 
 /**
  * `hole.entry POINTS.json REPEATS`: the change of impedance at every point. Processor times, those of the compiler's threads included, of the first pass and the middle of
@@ -50,25 +51,4 @@ function keeping(): (readonly [number, number])[] {
 
 const alone = () => points.map((point) => changeOf(planned(point), point))
 
-function timed<T>(work: () => T): { readonly value: T; readonly seconds: number } {
-  const from = process.cpuUsage()
-  const value = work()
-  const { user, system } = process.cpuUsage(from)
-  return { value, seconds: (user + system) / 1e6 }
-}
-
-const repeats = Number(process.argv[3])
-const middle = (work: () => unknown): number =>
-  Array.from({ length: repeats }, () => timed(work).seconds).sort((a, b) => a - b)[Math.floor(repeats / 2)]!
-
-const first = timed(keeping)
-const warm = middle(keeping)
-console.log(
-  JSON.stringify({
-    change: first.value,
-    points_s: first.seconds,
-    warmPoints_s: warm,
-    warmAlone_s: middle(alone),
-    warmSweep_s: warm
-  })
-)
+sayTimes({ keeping, alone }, Number(process.argv[3]))

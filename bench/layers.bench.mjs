@@ -7,34 +7,21 @@
  * others on the machine don't count. 100 times as fast is wanted of the points; a run that misses it says so and ends
  * with 0.
  */
-import { mkdirSync, writeFileSync } from 'node:fs'
 import { bundleFile } from '../scripts/lib/build.mjs'
 import { inClone } from '../scripts/lib/places.mjs'
 import { main, setUp } from '../scripts/lib/setup.mjs'
 import { points } from './layers.points.mjs'
-import { oneThread, pairsWanted, sameNumbers, scientific } from './numbers.mjs'
+import { oneThread, pairsWanted, pointsFile, readChange as read, sameNumbers, scientific } from './numbers.mjs'
 import { paired, sayWanted } from './paired.mjs'
 
 const repeats = '5'
 const resultPath = inClone('bench', 'layers.result.json')
 
-const read = (stdout) => {
-  const { change, ...figures } = JSON.parse(stdout.trimEnd().split('\n').at(-1))
-  return { answer: change, figures }
-}
-
-function pointsFile() {
-  const path = inClone('build', 'bench', 'layers.points.json')
-  mkdirSync(inClone('build', 'bench'), { recursive: true })
-  writeFileSync(path, JSON.stringify(points))
-  return path
-}
-
 await main(async () => {
   await setUp()
   const { python, versions } = scientific()
   const bundle = await bundleFile('bench/layers.entry.ts', 'build/bench/layers.mjs')
-  const file = pointsFile()
+  const file = pointsFile('layers', points)
   const code = await paired({
     title: `layers: ${points.length} points of a coil over layers`,
     a: { name: 'Trueloop', command: process.execPath, args: [bundle, file, repeats], read },

@@ -1,5 +1,7 @@
 /** What the benchmarks against NumPy and SciPy share: the peer's Python, and how near two lists of answers must be. */
 import { spawnSync } from 'node:child_process'
+import { mkdirSync, writeFileSync } from 'node:fs'
+import { inClone } from '../scripts/lib/places.mjs'
 import { SetupFailure } from '../scripts/lib/setup.mjs'
 import { findTool } from '../scripts/lib/tools.mjs'
 
@@ -14,6 +16,20 @@ export function scientific() {
   const versions = python === undefined ? {} : { numpy: versionOf(python, 'numpy'), scipy: versionOf(python, 'scipy') }
   if (!versions.numpy || !versions.scipy) throw new SetupFailure('found no python3 with NumPy and SciPy')
   return { python, versions }
+}
+
+/** A program's one line: its answers, and its times. */
+export const readChange = (stdout) => {
+  const { change, ...figures } = JSON.parse(stdout.trimEnd().split('\n').at(-1))
+  return { answer: change, figures }
+}
+
+/** The points of a benchmark as the file that both programs read. */
+export function pointsFile(name, points) {
+  const path = inClone('build', 'bench', `${name}.points.json`)
+  mkdirSync(inClone('build', 'bench'), { recursive: true })
+  writeFileSync(path, JSON.stringify(points))
+  return path
 }
 
 export function pairsWanted() {

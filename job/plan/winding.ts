@@ -14,24 +14,20 @@ const turns = parameter({
   why: 'more do not go into a probe'
 })
 
+const coil = {
+  inner_radius_mm: length('Inner radius of the winding', 50),
+  outer_radius_mm: length('Outer radius of the winding', 50).min(0.05),
+  length_mm: length('Length of the winding along its axis', 50).min(0.01),
+  turns,
+  lift_off_mm: length('From its nearest turns to the wall: insulation, casting, wear face, tape', 10).min(0.005)
+}
+
 export const windingSchema = z
-  .strictObject({
-    inner_radius_mm: length('Inner radius of the winding', 50),
-    outer_radius_mm: length('Outer radius of the winding', 50).min(0.05),
-    length_mm: length('Length of the winding along its axis', 50).min(0.01),
-    turns,
-    lift_off_mm: length('From its nearest turns to the wall: insulation, casting, wear face, tape', 10).min(0.005)
-  })
+  .strictObject(coil)
   .describe('The winding that drives the wall, from the drawing of the probe or an X-ray of it')
 
 export const pickUpsSchema = z
-  .strictObject({
-    inner_radius_mm: length('Inner radius of the winding that is split', 50),
-    outer_radius_mm: length('Outer radius of the winding that is split', 50).min(0.05),
-    length_mm: length('Length of the winding along its axis', 50).min(0.01),
-    turns,
-    lift_off_mm: length('From its nearest turns to the wall', 10).min(0.005)
-  })
+  .strictObject(coil)
   .describe('The pair of pick-ups: two halves of a round winding, split along the axis of the hole')
 
 const celsius = (help: string) =>

@@ -1,4 +1,4 @@
-/** Oracle: the rules as issue and house have them, written out; a document's own words. */
+/** Oracle: the rules for such documents, written out here; a document's own words. */
 import { describe, expect, it } from 'vitest'
 import { responseOf } from '../index.ts'
 

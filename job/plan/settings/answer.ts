@@ -168,8 +168,8 @@ export function liftOffVector({ coil, pickUps, metal, frequency_Hz }: Driven): R
 const FEWEST_ROWS = 10
 const CELL = 0.7
 
-function cellsFor(
-  { length_m, depth_m }: PlannedFlaw,
+export function cellsFor(
+  { length_m, depth_m }: Pick<PlannedFlaw, 'length_m' | 'depth_m'>,
   delta: number
 ): { readonly along: number; readonly deep: number } {
   const deep = Math.max(FEWEST_ROWS, Math.ceil(depth_m / (CELL * delta)))

@@ -1,3 +1,4 @@
+export { cellsFor } from './answer.ts'
 export type { BandAdvice } from './band.ts'
 export type { FrequencyAdvice, FrequencyPoint, FrequencyWindow } from './frequency.ts'
 export { type BesideLine, besideLines, partOf, type SettingLine, settingLines } from './lines.ts'

@@ -8,7 +8,7 @@ import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
 import { bellWidth } from '../footprint.ts'
 import { sheetOf } from '../read.ts'
-import { plannableSheet } from '../testing/plannable.ts'
+import { loopSheet, plannableSheet } from '../testing/plannable.ts'
 import { modeledAnswer } from './answer.ts'
 import trade from './reference/trade.json' with { type: 'json' }
 import { type Settings, settingsOf } from './settings.ts'
@@ -362,13 +362,7 @@ describe('what is refused', () => {
   })
 
   it('a loop, which has no wall', () => {
-    const loop = {
-      ...plannableSheet(),
-      technique: { application: 'loop', procedure: { id: 'P', revision: 'A' }, min_signal_to_noise: 5 }
-    }
-    delete loop.reference_standard
-    delete loop.holes
-    const read = sheetOf(loop)
+    const read = sheetOf(loopSheet())
     if ('refusals' in read) throw new Error(JSON.stringify(read.refusals))
     const settings = settingsOf(read.sheet)
     expect(isRefusal(settings) && settings.code).toBe('plan/no-settings')

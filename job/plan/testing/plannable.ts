@@ -14,3 +14,10 @@ export function plannableSheet(): any {
   sheet.recordings = []
   return sheet
 }
+
+/** A sheet of loops, which have no wall. Invented. */
+export function loopSheet() {
+  const { reference_standard: _, holes: __, ...rest } = plannableSheet()
+  const technique = { application: 'loop', procedure: { id: 'P', revision: 'A' }, min_signal_to_noise: 5 }
+  return { ...rest, technique }
+}

@@ -1,6 +1,7 @@
 import { hertz, meters, radians, siemensPerMeter } from '@trueloop/ground/quantity'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type CrackStatement, type Metal, planWallCrack, standardDepth, wallPairAnswer } from '@trueloop/metal/fields'
+import { cellsFor } from '../../plan/index.ts'
 import type { FieldFlaw, FieldProbe, FieldWinding } from './probe.ts'
 
 /**
@@ -33,7 +34,7 @@ export function responseTable(probe: FieldProbe, diameter_m: number, flaw: Field
     ...{ length: meters(flaw.length_m), depth: meters(flaw.depth_m) }
   }
   const holeDiameter = meters(diameter_m)
-  const plan = planWallCrack({ crack, metal, frequency, cells: cellsOf(flaw, delta), holeDiameter })
+  const plan = planWallCrack({ crack, metal, frequency, cells: cellsFor(flaw, delta), holeDiameter })
   if (isRefusal(plan)) return plan
   const grid = gridOf(probe, flaw)
   const places = placesOf(grid, diameter_m)
@@ -79,13 +80,4 @@ function placesOf({ around, along }: Grid, diameter_m: number) {
     angle: radians((-2 * around.step_m * Math.floor(at / along.count)) / diameter_m),
     along: meters(along.first_m + along.step_m * (at % along.count))
   }))
-}
-
-const FEWEST_ROWS = 12
-const CELL = 0.8
-
-function cellsOf({ length_m, depth_m }: FieldFlaw, delta: number): { readonly along: number; readonly deep: number } {
-  const deep = Math.max(FEWEST_ROWS, Math.ceil(depth_m / (CELL * delta)))
-  const side = Math.min(2 * (depth_m / deep), CELL * delta)
-  return { deep, along: 2 * Math.max(FEWEST_ROWS / 2, Math.ceil(length_m / (2 * side))) }
 }

@@ -2,7 +2,7 @@
 import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
 import { sheetOf } from '../../plan/index.ts'
-import { plannableSheet } from '../../plan/testing/plannable.ts'
+import { loopSheet, plannableSheet } from '../../plan/testing/plannable.ts'
 import { memoryShelf } from '../field/index.ts'
 import { practiceOf } from './practice.ts'
 
@@ -97,13 +97,7 @@ describe('a practice is refused', () => {
         sheet.technique.target_flaw_mm = { depth: 0.5, length: 12 }
       })
     ).toBe('rehearse/no-room')
-    const loop = {
-      ...plannableSheet(),
-      technique: { application: 'loop', procedure: { id: 'P', revision: 'A' }, min_signal_to_noise: 5 }
-    }
-    delete loop.reference_standard
-    delete loop.holes
-    const read = sheetOf(loop)
+    const read = sheetOf(loopSheet())
     if ('refusals' in read) throw new Error(JSON.stringify(read.refusals))
     const found = practiceOf(read.sheet, 1, shelf)
     expect(isRefusal(found) && found.code).toBe('rehearse/not-a-hole')
