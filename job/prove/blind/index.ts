@@ -1,0 +1,13 @@
+export { checkTrial, type TrialWarning, trialWarnings } from './check.ts'
+export { type ClosedTrial, type Closing, closeTrial, type NotExamined, type TrialResult } from './close.ts'
+export { type ProposedCounts, proposedCounts } from './counts.ts'
+export { type Expected, type Reach, reachOf, spreadSizes } from './reach.ts'
+export {
+  type Answers,
+  type BuiltTrial,
+  buildTrial,
+  type RunningTrial,
+  type Site,
+  type TrialInput,
+  trialInputSchema
+} from './trial.ts'
