@@ -96,7 +96,7 @@ describe.each(reference.cases.filter(({ data }) => data === 'read'))('rows that 
     near(got.normality.statistic, want.shapiro_W, 'W')
     near(got.normality.chance, want.shapiro_p, 'W')
     near(got.tails!.statistic, want.anderson_darling_A2, 'A2')
-    near(got.tails!.adjusted, want['anderson_darling_A2star'], 'A2*')
+    near(got.tails!.adjusted, want.anderson_darling_A2star, 'A2*')
     near(got.neighbors, want.durbin_watson_sorted_by_x, 'neighbors')
     near(got.largestStandardized, want.max_abs_standardised_residual, 'standardized')
     near(got.largestLeverage, want.max_leverage, 'leverage')

@@ -1,5 +1,6 @@
 /** Numerics of our own: the same bits in every engine. Needs no trade knowledge; all quantities are plain numbers. */
 
+export * from './agreement.ts'
 export {
   type AsymptoteFit,
   asymptoteInterval,
@@ -63,6 +64,7 @@ export { type NoncentralT, noncentralTCumulative, noncentralTQuantile, noncentra
 export { logNormalCumulative, normalHazard } from './normal-tail.ts'
 export { median, medianInPlace, quantile, quantileInPlace, type Spread, spread } from './order.ts'
 export { type CenteredPair, type PairHistograms, pairScatter, pairScatterOfCounts } from './pair-scatter.ts'
+export * from './paired.ts'
 export { Random, type RandomState, randomFrom } from './random.ts'
 export { type BoxCox, boxCox } from './residuals/box-cox.ts'
 export { type ResidualChecks, residualChecks } from './residuals/checks.ts'
@@ -80,3 +82,8 @@ export {
 } from './scatter.ts'
 export { choleskyFactor, type SymmetricMatrix, solveSymmetric } from './solve.ts'
 export { borrowColumn, giveBack, outgrown } from './spare-columns.ts'
+export { type CrossedAnova, crossedAnova, groupAnova, type Source } from './variance/crossed.ts'
+export { type MixedFit, mixedFit } from './variance/mixed.ts'
+export type { MixedData } from './variance/products.ts'
+export { type RangeLaw, rangeLaw } from './variance/range.ts'
+export * from './variance/sums.ts'
