@@ -1,0 +1,2 @@
+export { type Code, codes } from './codes.ts'
+export { columnOf, readTable, type Table, type TableRow, tableOf } from './read.ts'
