@@ -81,6 +81,14 @@ describe('goodness of fit', () => {
       near(got.p, n.chiSquareSurvival(statistic, 1), 'p', 1e-6)
     }
   })
+  it('stays a number where the curve is at its end to the last digit', () => {
+    const { size, hits } = setOf('hm1') as { size: number[]; hits: number[] }
+    const far = sound(n.tallyOf({ x: [...size, 40], hits: [...hits, 1], trials: [...hits.map(() => 1), 1] }))
+    const fit = sound(n.fitBinary(far, { link: 'c-log-log', estimate: 'likelihood' }))
+    expect(n.linkShare(fit.link, fit.intercept + 40 * fit.slope)).toBe(1)
+    expect(sound(n.decilesTest(fit, 10)).statistic).toBeGreaterThan(0)
+    expect(sound(n.placesTest(fit)).pearson.statistic).toBeGreaterThan(0)
+  })
   it('Akaike', () => {
     const fit = fitted(setOf('hm1'), 'logit')
     near(n.akaike(fit), 41.2738725081713, 'hm1')

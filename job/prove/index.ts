@@ -1,3 +1,47 @@
 /** What size of flaw the whole system finds, and how well people and instruments agree. */
 export * from './blind/index.ts'
 export { type Code, codes, refuse } from './codes.ts'
+export {
+  type DemonstrationOutcome,
+  judgeDemonstration,
+  type Trial,
+  type TrialRow
+} from './demonstration/judge.ts'
+export {
+  type DemonstrationPlan,
+  demonstrationPlanSchema,
+  type EarlierTrial,
+  type PlannedDemonstration,
+  planDemonstration,
+  planHash
+} from './demonstration/plan.ts'
+export {
+  type Counts,
+  chanceOfPassing,
+  demonstrationTable,
+  fewestFlaws,
+  type Goal,
+  shownBy
+} from './demonstration/table.ts'
+export { type FalseCalls, falseCallsOf } from './false-calls.ts'
+export type { Advice } from './hit-miss/advice.ts'
+export {
+  type AsymptoteFinding,
+  type BoundMethod,
+  type Criterion,
+  criterionOf,
+  type SizeBound
+} from './hit-miss/bounds.ts'
+export type { TriedFit } from './hit-miss/fits.ts'
+export type { CurvePoint, CurveResult, FitTests, GroupResult, PenalizedResult } from './hit-miss/group.ts'
+export {
+  type HitMissResult,
+  hashOfRows,
+  hitMissMethod,
+  type ProvedAgain,
+  type ProveWith,
+  proveAgain,
+  proveHitMiss
+} from './hit-miss/prove.ts'
+export { type HitMissStudy, hitMissStudySchema, proposedStudy } from './hit-miss/study.ts'
+export { type Exclusion, type GivenRow, type SortedRows, type StudyRow, sortRows, type TakenOut } from './rows.ts'

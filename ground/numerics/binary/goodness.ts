@@ -53,11 +53,14 @@ export function placesTest(
     return sum + 2 * (part(hits[i]!, of, hit) + part(misses[i]!, of, miss))
   }, 0)
   const pearson = chances.reduce((sum, { hit, miss }, i) => {
-    const away = hits[i]! - (hits[i]! + misses[i]!) * exp(hit)
-    return sum + (away * away) / ((hits[i]! + misses[i]!) * exp(hit + miss))
+    const away = hits[i]! * exp(miss) - misses[i]! * exp(hit)
+    return sum + squareOver(away, (hits[i]! + misses[i]!) * exp(hit + miss))
   }, 0)
   return { deviance: tested(deviance, dof), pearson: tested(pearson, dof) }
 }
+
+/** Both vanish where the curve is at its end and no trial contradicts it. */
+const squareOver = (away: number, variance: number): number => (away === 0 ? 0 : (away * away) / variance)
 
 const tested = (statistic: number, dof: number): FitTest => ({ statistic, dof, p: chiSquareSurvival(statistic, dof) })
 
@@ -72,35 +75,46 @@ export function decilesTest(fit: BinaryFit, groups: number): Result<FitTest, Num
   if (groups < 3 || trials < 5 * groups)
     return tooFew(`${trials} trials in ${groups} groups`, '3 groups or more, of 5 trials')
   const chances = chancesOf(fit)
-  const places = chances.map(({ hit }, i) => ({ hits: hits[i]!, of: hits[i]! + misses[i]!, chance: exp(hit) }))
+  const places = chances.map(({ hit, miss }, i) => ({ hits: hits[i]!, misses: misses[i]!, p: exp(hit), q: exp(miss) }))
   const rising = fit.slope < 0 ? places.reverse() : places
-  const statistic = dealt(rising, groups).reduce((sum, { hits: got, of, expected }) => {
-    return sum + ((got - expected) * (got - expected)) / (expected * (1 - expected / of))
-  }, 0)
+  const statistic = dealt(rising, groups).reduce(
+    (sum, { away, expected, rest, of }) => sum + squareOver(away, (expected * rest) / of),
+    0
+  )
   return tested(statistic, groups - 2)
 }
 
-interface Dealt {
-  hits: number
-  of: number
-  expected: number
+interface Place {
+  readonly hits: number
+  readonly misses: number
+  /** fitted chances of a hit and of a miss, each with its own digits */
+  readonly p: number
+  readonly q: number
 }
 
-function dealt(
-  places: readonly { readonly hits: number; readonly of: number; readonly chance: number }[],
-  groups: number
-): readonly Dealt[] {
-  const total = places.reduce((sum, { of }) => sum + of, 0)
-  const all = Array.from({ length: groups }, (): Dealt => ({ hits: 0, of: 0, expected: 0 }))
+interface Dealt {
+  of: number
+  /** hits less those expected */
+  away: number
+  expected: number
+  /** expected misses */
+  rest: number
+}
+
+function dealt(places: readonly Place[], groups: number): readonly Dealt[] {
+  const total = places.reduce((sum, { hits, misses }) => sum + hits + misses, 0)
+  const all = Array.from({ length: groups }, (): Dealt => ({ of: 0, away: 0, expected: 0, rest: 0 }))
   let group = 0
   let before = 0
-  for (const { hits, of, chance } of places)
-    for (let left = of; left > 0; ) {
+  for (const { hits, misses, p, q } of places)
+    for (let left = hits + misses; left > 0; ) {
       const cut = Math.floor(((group + 1) * total) / groups + 0.5)
       const part = Math.min(left, cut - before)
-      all[group]!.hits += (hits * part) / of
-      all[group]!.of += part
-      all[group]!.expected += chance * part
+      const into = all[group]!
+      into.of += part
+      into.away += ((hits * q - misses * p) * part) / (hits + misses)
+      into.expected += p * part
+      into.rest += q * part
       left -= part
       before += part
       if (before === cut && group < groups - 1) group++

@@ -1,0 +1,236 @@
+import {
+  type BinaryFit,
+  bendTest,
+  binomialLowerBound,
+  decilesTest,
+  type FitTest,
+  type Interval,
+  likelihoodShares,
+  linkShare,
+  placesTest,
+  type Split,
+  splitOf,
+  waldShares
+} from '@trueloop/ground/numerics'
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { type Code, refuse } from '../codes.ts'
+import type { StudyRow } from '../rows.ts'
+import {
+  type AsymptoteFinding,
+  asymptotesOf,
+  criterionOf,
+  type SizeBound,
+  sizeAt,
+  sizeBounds,
+  slopeOf,
+  statedBound
+} from './bounds.ts'
+import { sizeOfPlace, type TriedFit, tallyRows, tryAll, tryFit } from './fits.ts'
+import type { HitMissStudy } from './study.ts'
+
+/** What the rows of one inspector, or of all where one row stands for each flaw, say. */
+export interface GroupResult {
+  /** empty where the rows are not told apart by inspector */
+  readonly inspector: string
+  readonly hits: number
+  readonly misses: number
+  readonly smallest_m: number
+  readonly largest_m: number
+  readonly split: Split
+  /** every fit that was tried, in order */
+  readonly fits: readonly TriedFit[]
+  readonly curve: Result<CurveResult, Code>
+  /** where there is no curve but a share can be stated: of this set of flaws as it was, for no size */
+  readonly overall?: { readonly confidence: number; readonly lower: number }
+  /** information only, where maximum likelihood has no finite answer; never a statement */
+  readonly penalized?: PenalizedResult
+}
+
+export interface CurveResult {
+  readonly a50_m: number
+  /** found with the share asked */
+  readonly asked_m: number
+  /** likelihood-ratio statistic of the slope */
+  readonly slope?: number
+  readonly bounds: readonly SizeBound[]
+  /** the bound by the study's own method and criterion */
+  readonly stated: Result<number, Code>
+  readonly asymptotes: Result<AsymptoteFinding, Code>
+  readonly tests: FitTests
+  readonly points: readonly CurvePoint[]
+}
+
+export interface FitTests {
+  /** only where every size has 5 flaws or more: else the deviance says nothing of the fit */
+  readonly sizes?: { readonly deviance: FitTest; readonly pearson: FitTest }
+  readonly deciles?: FitTest
+  readonly bend?: FitTest
+}
+
+/** The curve at one size with one-sided bounds on both sides, each by the likelihood and by the covariance. */
+export interface CurvePoint {
+  readonly size_m: number
+  readonly share: number
+  readonly likelihood?: Interval
+  readonly covariance: Interval
+}
+
+export interface PenalizedResult {
+  readonly note: 'penalized fit, for information: the trial did not show how steeply detection rises'
+  readonly a50_m: number
+  readonly asked_m: number
+  readonly bound: SizeBound | undefined
+}
+
+/** Points of a drawn curve, evenly over the sizes in the curve's own coordinate. */
+const POINTS = 25
+/** trials at each size for the deviance to be a test. common practice, no source */
+const LEAST_AT_SIZE = 5
+const DECILES = 10
+
+/**
+ * All that the rows say: the split, then the eight fits, then what follows from the one that the study chose. In
+ * `curve`: prove/all-hits, prove/all-misses, prove/one-size, prove/separated, prove/falling, prove/no-fit.
+ */
+export function groupResult(rows: readonly StudyRow[], study: HitMissStudy): GroupResult {
+  const sizes = rows.map(({ size_m }) => size_m)
+  const hits = rows.filter(({ hit }) => hit).length
+  const tally = tallyRows(rows, 'size')
+  if (isRefusal(tally)) throw new Error('a group without rows')
+  const split = splitOf(tally)
+  const chosen = tryFit(rows, { scale: study.scale, link: study.link, estimate: 'likelihood' })
+  const hindered = hindrance(split) ?? (isRefusal(chosen.fit) ? noFit(chosen.fit) : falling(chosen.fit))
+  const known = {
+    ...{ inspector: study.inspectors === 'apart' ? (rows[0]?.inspector ?? '') : '', hits, misses: rows.length - hits },
+    ...{ smallest_m: Math.min(...sizes), largest_m: Math.max(...sizes), split }
+  }
+  if (hindered === undefined)
+    return { ...known, fits: tryAll(rows), curve: curveResult(chosen.fit as BinaryFit, study) }
+  return { ...known, ...withoutCurve(rows, study, split), curve: hindered }
+}
+
+/** What can be said all the same. */
+function withoutCurve(
+  rows: readonly StudyRow[],
+  study: HitMissStudy,
+  split: Split
+): Pick<GroupResult, 'fits' | 'overall' | 'penalized'> {
+  const fits = split.kind === 'mixed' ? tryAll(rows) : []
+  if (!('rises' in split)) return { fits, ...(split.kind === 'mixed' ? {} : { overall: overallOf(rows, study) }) }
+  const { fit, tried } = tryFit(rows, { scale: study.scale, link: study.link, estimate: 'penalized' })
+  const isShown = split.rises && !isRefusal(fit)
+  return { fits: [...fits, tried], ...(isShown ? { penalized: penalizedResult(fit, study) } : {}) }
+}
+
+function overallOf(rows: readonly StudyRow[], { confidence }: HitMissStudy): { confidence: number; lower: number } {
+  const counted = { successes: rows.filter(({ hit }) => hit).length, trials: rows.length }
+  return { confidence, lower: binomialLowerBound(counted, confidence) }
+}
+
+function penalizedResult(fit: BinaryFit, study: HitMissStudy): PenalizedResult {
+  return {
+    note: 'penalized fit, for information: the trial did not show how steeply detection rises',
+    a50_m: sizeAt(fit, study, 0.5),
+    asked_m: sizeAt(fit, study, study.share),
+    bound: sizeBounds(fit, study).find(({ method }) => method === 'likelihood')
+  }
+}
+
+function curveResult(fit: BinaryFit, study: HitMissStudy): CurveResult {
+  const bounds = sizeBounds(fit, study)
+  const asymptotes = asymptotesOf(fit, study)
+  const slope = slopeOf(fit)
+  return {
+    ...{ a50_m: sizeAt(fit, study, 0.5), asked_m: sizeAt(fit, study, study.share), bounds },
+    ...(slope === undefined ? {} : { slope }),
+    stated: statedBound(bounds, asymptotes, study),
+    asymptotes: isRefusal(asymptotes) ? asymptotes : asymptotes.finding,
+    tests: testsOf(fit),
+    points: pointsOf(fit, study)
+  }
+}
+
+const answered = <T>(value: Result<T>): T | undefined => (isRefusal(value) ? undefined : value)
+
+function testsOf(fit: BinaryFit): FitTests {
+  const { hits, misses } = fit.tally
+  const isGrouped = hits.every((count, i) => count + misses[i]! >= LEAST_AT_SIZE)
+  const [sizes, deciles, bend] = [
+    isGrouped ? answered(placesTest(fit)) : undefined,
+    isGrouped ? undefined : answered(decilesTest(fit, DECILES)),
+    answered(bendTest(fit))
+  ]
+  return {
+    ...(sizes === undefined ? {} : { sizes }),
+    ...(deciles === undefined ? {} : { deciles }),
+    ...(bend === undefined ? {} : { bend })
+  }
+}
+
+function pointsOf(fit: BinaryFit, { scale, confidence }: HitMissStudy): readonly CurvePoint[] {
+  const { x } = fit.tally
+  const [first, last] = [x[0]!, x.at(-1)!]
+  return Array.from({ length: POINTS }, (_, i) => {
+    const at = first + ((last - first) * i) / (POINTS - 1)
+    const criterion = criterionOf('likelihood', confidence).value
+    const likelihood = answered(likelihoodShares(fit, { x: at, criterion }))
+    return {
+      ...{ size_m: sizeOfPlace(scale, at), share: linkShare(fit.link, fit.intercept + fit.slope * at) },
+      ...(likelihood === undefined ? {} : { likelihood }),
+      covariance: waldShares(fit, { x: at, z: criterionOf('crossing', confidence).value })
+    }
+  })
+}
+
+const millimeters = (size_m: number): string => `${(1000 * size_m).toPrecision(4)} mm`
+
+function hindrance(split: Split): Refusal<Code> | undefined {
+  if (split.kind === 'mixed') return undefined
+  if ('rises' in split) return separated(split)
+  if (split.kind === 'one place') return oneSize()
+  return split.kind === 'all hits' ? allHits() : allMisses()
+}
+
+function separated({ rises, below, above }: Extract<Split, { rises: boolean }>): Refusal<Code> {
+  const [lower, upper] = rises ? ['misses', 'hits'] : ['hits', 'misses']
+  if (!rises) return turned(`${lower} up to ${millimeters(below)}, ${upper} from ${millimeters(above)}`)
+  return refuse('prove/separated', {
+    found: `${lower} up to ${millimeters(below)} and ${upper} from ${millimeters(above)}, and no size where both are met`,
+    needed: 'sizes at which hits and misses mix',
+    remedy: `examine more flaws from about ${millimeters(below / 1.5)} to ${millimeters(1.5 * above)}: this trial shows where detection begins, not how steeply it rises; or demonstrate one size by counting`
+  })
+}
+
+const turned = (found: string): Refusal<Code> =>
+  refuse('prove/falling', {
+    found,
+    needed: 'hits that grow with size',
+    remedy:
+      'check the columns, the unit, and whether 1 stands for a call; if all that is right, this technique is not fit for a curve over size'
+  })
+
+const falling = ({ slope }: BinaryFit): Refusal<Code> | undefined =>
+  slope > 0 ? undefined : turned(`hits that fall with size, by ${slope} a step of the curve's scale`)
+
+const oneSize = (): Refusal<Code> =>
+  refuse('prove/one-size', {
+    found: 'flaws of one size only',
+    needed: 'sizes that differ',
+    remedy: 'state what this one size shows by counting; a curve needs smaller and larger flaws'
+  })
+
+const allHits = (): Refusal<Code> =>
+  refuse('prove/all-hits', {
+    found: 'a hit at every flaw',
+    needed: 'misses at the small end',
+    remedy: 'examine smaller flaws; until then only the share of hits in this set can be stated'
+  })
+
+const allMisses = (): Refusal<Code> =>
+  refuse('prove/all-misses', {
+    found: 'a miss at every flaw',
+    needed: 'hits at the large end',
+    remedy: 'examine larger flaws, and check that 1 stands for a call'
+  })
+
+const noFit = ({ found, needed, remedy }: Refusal): Refusal<Code> => refuse('prove/no-fit', { found, needed, remedy })

@@ -1,0 +1,138 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { canonical, type Hash } from '../../record/index.ts'
+import { type Code, refuse } from '../codes.ts'
+import { type FalseCalls, falseCallsOf } from '../false-calls.ts'
+import { read } from '../question.ts'
+import { type Exclusion, type GivenRow, type StudyRow, sortRows } from '../rows.ts'
+import { type Advice, adviceOn } from './advice.ts'
+import { type GroupResult, groupResult } from './group.ts'
+import { type HitMissStudy, hitMissStudySchema } from './study.ts'
+
+/** Grows when any figure of a study would come out otherwise. */
+export const hitMissMethod = 1
+
+/** What the world has to give: a hash of a text in UTF-8, and the name and version of the program. */
+export interface ProveWith {
+  readonly hash: Hash
+  readonly program: string
+}
+
+/** Plain data: with the rows that its hash names, all of it can be worked out again. */
+export interface HitMissResult {
+  readonly kind: 'hit-miss-result'
+  readonly method: number
+  readonly program: string
+  readonly study: HitMissStudy
+  readonly data: {
+    readonly sha256: string
+    readonly rows: number
+    readonly flaws: number
+    readonly blanks: number
+    readonly exclusions: readonly Exclusion[]
+  }
+  readonly falseCalls: Result<FalseCalls, Code>
+  readonly groups: readonly GroupResult[]
+  /** the size found with the share and confidence asked, m: of the worst group, and only if all groups have one */
+  readonly stated_m: Result<number, Code>
+  readonly advice: readonly Advice[]
+}
+
+/**
+ * A hit/miss study from its rows. Chance of a hit F(b0 + b1 x), x the size in m or its logarithm; bounds one-sided.
+ * Blanks feed the false-call rate alone. It holds for the flaws, people and conditions of the trial.
+ * Refuses: prove/bad-question and what `sortRows` refuses; in `curve` and `stated_m` what hinders a curve or a bound;
+ * in `falseCalls`: prove/no-blanks. source: mil-hdbk-1823a-2009; cox-hinkley-1974, 9.3
+ */
+export function proveHitMiss(
+  asked: unknown,
+  rows: readonly GivenRow[],
+  { hash, program }: ProveWith
+): Result<HitMissResult, Code> {
+  const study = read(hitMissStudySchema, asked, 'prove/bad-question')
+  if (isRefusal(study)) return study
+  const sorted = sortRows(rows, study)
+  if (isRefusal(sorted)) return sorted
+  const { flaws, blanks, exclusions } = sorted
+  if (flaws.length === 0) return noFlaws(blanks.length)
+  const groups = groupsOf(flaws, study).map((group) => groupResult(group, study))
+  const falseCalls = falseCallsOf(blanks, study.confidence)
+  return {
+    ...{ kind: 'hit-miss-result', method: hitMissMethod, program, study },
+    data: { sha256: hashOfRows(rows, hash), rows: rows.length, flaws: flaws.length, blanks: blanks.length, exclusions },
+    ...{ falseCalls, groups, stated_m: worstOf(groups), advice: adviceOn(study, groups, falseCalls) }
+  }
+}
+
+function groupsOf(flaws: readonly StudyRow[], { inspectors }: HitMissStudy): readonly (readonly StudyRow[])[] {
+  if (inspectors === 'one') return [flaws]
+  const names = [...new Set(flaws.map(({ inspector }) => inspector))].sort()
+  return names.map((name) => flaws.filter(({ inspector }) => inspector === name))
+}
+
+/** The largest size; the first refusal where one group has none. */
+function worstOf(groups: readonly GroupResult[]): Result<number, Code> {
+  const stated = groups.map(({ curve }): Result<number, Code> => (isRefusal(curve) ? curve : curve.stated))
+  const refused = stated.find((one): one is Refusal<Code> => isRefusal(one))
+  return refused ?? Math.max(...stated.filter((one): one is number => typeof one === 'number'))
+}
+
+/** Hash of the rows as given, excluded ones too. Numbers that JSON can't write stand as text. */
+export const hashOfRows = (rows: readonly GivenRow[], hash: Hash): string => hash(canonical(rows.map(plainRow)))
+
+const plainRow = (row: GivenRow): Readonly<Record<string, unknown>> =>
+  Object.fromEntries(Object.entries(row).map(([key, value]) => [key, plain(value)]))
+
+const plain = (value: unknown): unknown =>
+  typeof value === 'string' || typeof value === 'boolean' || value === null || value === undefined
+    ? value
+    : typeof value === 'number' && Number.isFinite(value)
+      ? value
+      : `not plain: ${String(value)}`
+
+/** A result worked out once more from its own statement. */
+export interface ProvedAgain {
+  readonly result: HitMissResult
+  /** whether every figure came out the same, to the bit */
+  readonly same: boolean
+}
+
+/**
+ * The same study again from the result alone and the rows that its hash names. The program may be another one; the
+ * method may not. Refuses: prove/other-data, prove/other-method, and as `proveHitMiss`.
+ */
+export function proveAgain(
+  before: HitMissResult,
+  rows: readonly GivenRow[],
+  { hash, program }: ProveWith
+): Result<ProvedAgain, Code> {
+  if (before.method !== hitMissMethod) return otherMethod(before.method)
+  const sha256 = hashOfRows(rows, hash)
+  if (sha256 !== before.data.sha256) return otherData(before.data.sha256, sha256)
+  const result = proveHitMiss(before.study, rows, { hash, program })
+  if (isRefusal(result)) return result
+  return { result, same: canonical(figures(result)) === canonical(figures(before)) }
+}
+
+/** All but the name of the program; typed arrays inside as plain lists. */
+const figures = ({ program: _, ...rest }: HitMissResult): unknown => JSON.parse(JSON.stringify(rest))
+
+const noFlaws = (blanks: number): Refusal<Code> =>
+  refuse('prove/no-rows', {
+    found: `no flaw that is used, ${blanks} blanks`,
+    needed: 'flaws of several sizes',
+    remedy: 'look at why the rows were excluded'
+  })
+
+const otherMethod = (method: number): Refusal<Code> =>
+  refuse('prove/other-method', {
+    found: `a result by method ${method}`,
+    needed: `method ${hitMissMethod}, which this program has`,
+    remedy: 'work it out again with the program that made it, or state a new result by this method beside it'
+  })
+
+const otherData = (needed: string, found: string): Refusal<Code> =>
+  refuse('prove/other-data', {
+    found: `rows with the hash ${found}`,
+    needed: `the rows with the hash ${needed}`,
+    remedy: 'give the table that the result was made from, unchanged and in its order'
+  })
