@@ -13,7 +13,8 @@ export const numericsCodes = [
   'numerics/separated',
   'numerics/not-rising',
   'numerics/no-bound',
-  'numerics/not-positive'
+  'numerics/not-positive',
+  'numerics/dof-undetermined'
 ] as const
 
 export type NumericsCode = (typeof numericsCodes)[number]

@@ -82,6 +82,14 @@ export {
 } from './scatter.ts'
 export { choleskyFactor, type SymmetricMatrix, solveSymmetric } from './solve.ts'
 export { borrowColumn, giveBack, outgrown } from './spare-columns.ts'
+export type { Correlation, Draws, Input, Knowledge, Measurement } from './uncertainty/inputs.ts'
+export {
+  isPropagationValid,
+  type MonteCarlo,
+  monteCarlo,
+  type Trials as DrawTrials
+} from './uncertainty/monte-carlo.ts'
+export { type BudgetLine, type Coverage, coverage, type Propagation, propagate } from './uncertainty/propagation.ts'
 export { type CrossedAnova, crossedAnova, groupAnova, type Source } from './variance/crossed.ts'
 export { type MixedFit, mixedFit } from './variance/mixed.ts'
 export type { MixedData } from './variance/products.ts'
