@@ -9,5 +9,8 @@ export const codes = [
   'cli/passphrases-differ',
   'cli/not-registered',
   'cli/person-expired',
-  'cli/no-key'
+  'cli/no-key',
+  'cli/answers-with-trial',
+  'cli/no-call',
+  'cli/no-signal'
 ] as const

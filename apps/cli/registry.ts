@@ -56,6 +56,11 @@ export const registry: readonly Listed[] = [
   },
   { name: 'restore', summary: 'make the archive again from a backup', load: () => import('./commands/restore.ts') },
   {
+    name: 'prove',
+    summary: 'build a blind trial of what is found, and close it',
+    load: () => import('./commands/prove.ts')
+  },
+  {
     name: 'rehearse',
     summary: 'make a demonstration job with known truth',
     load: () => import('./commands/rehearse.ts')

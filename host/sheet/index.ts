@@ -1,5 +1,6 @@
 export { type Code, codes } from './codes.ts'
 export type { Placer } from './placer.ts'
+export { type PlainFile, readPlainFile, type WantedFile } from './plain.ts'
 export type { SheetFile } from './read.ts'
 export { readSheetFile, readSheetText } from './read.ts'
 export { type RowsFile, readRowsFile } from './rows.ts'

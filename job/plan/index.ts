@@ -3,6 +3,7 @@ export { checkConfirmed } from './check/people.ts'
 export { checkSheet } from './check.ts'
 export type { Code } from './codes.ts'
 export { codes, refuse } from './codes.ts'
+export { refusalsOf as schemaRefusals } from './complaint.ts'
 export { type OtherSetUp, setUpAfter, setUpOfRecording, sheetFor } from './confirming.ts'
 export {
   type NamedDocument,

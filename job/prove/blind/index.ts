@@ -2,6 +2,7 @@ export { checkTrial, type TrialWarning, trialWarnings } from './check.ts'
 export { type ClosedTrial, type Closing, closeTrial, type NotExamined, type TrialResult } from './close.ts'
 export { type ProposedCounts, proposedCounts } from './counts.ts'
 export { type Expected, type Reach, reachOf, spreadSizes } from './reach.ts'
+export { answersOf, runningTrialOf, trialOf } from './read.ts'
 export {
   type Answers,
   type BuiltTrial,

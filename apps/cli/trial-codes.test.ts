@@ -1,0 +1,41 @@
+/** Refusal codes of a trial's files, each met once; what a person sees of them is tested at the door. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { isRefusal } from '@trueloop/ground/refusal'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { writeTrial } from './work/trial-files.ts'
+import { resultsIn } from './work/trial-results.ts'
+
+let folder = ''
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'trueloop-trial-'))
+})
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+const codeOf = async (text: string) => {
+  const file = join(folder, 'r.csv')
+  writeFileSync(file, text)
+  const read = await resultsIn([file])
+  return 'refusals' in read ? read.refusals.map(({ code }) => code) : read.results
+}
+
+describe('results of a trial', () => {
+  it('have 1, 0 or nothing as a call, and a number as a signal', async () => {
+    expect(await codeOf('inspector,site,called,signal\nA,P1,1,0.5\nA,P2,0,\nA,P3,,\n')).toEqual([
+      { inspector: 'A', site: 'P1', called: true, signal: 0.5 },
+      { inspector: 'A', site: 'P2', called: false }
+    ])
+    expect(await codeOf('inspector,site,called\nA,P1,yes\n')).toEqual(['cli/no-call'])
+    expect(await codeOf('inspector,site,called,signal\nA,P1,1,big\n')).toEqual(['cli/no-signal'])
+    expect(await codeOf('inspector,place,called\nA,P1,1\n')).toEqual(['table/no-column'])
+  })
+})
+
+describe('answers', () => {
+  it('never lie in the folder of the trial', async () => {
+    const running = { orders: [] } as never
+    const found = await writeTrial(running, {} as never, { folder, to: join(folder, 'a.json') })
+    expect(isRefusal(found) && found.code).toBe('cli/answers-with-trial')
+  })
+})
