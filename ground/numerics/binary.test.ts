@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { isRefusal } from '../refusal/index.ts'
+import { lawOf } from './binary/links.ts'
+import { likelihoodSums, logitSums } from './binary/sums.kernel.ts'
 import * as n from './index.ts'
 import { type BinaryFit, fitBinary, type Link, linkPlace, linkShare, splitOf, type Tally, tallyOf } from './index.ts'
 import reference from './reference/hit-miss.json' with { type: 'json' }
@@ -232,6 +234,22 @@ describe('100 000 rows of the minimal standard generator', () => {
       'crossing',
       tolerance.large
     )
+  })
+})
+
+describe('the sums of the logit by products', () => {
+  it('are those row by row', () => {
+    const { size, hits } = setOf('hm1')
+    const grouped = setOf('hm_ties_grouped')
+    for (const tally of [tallied({ size: [...size, 900, 1e-9], hits: [...hits, 1, 0] }), tallied(grouped)])
+      for (const b of [
+        [0.3, 1.2],
+        [-2, 5],
+        [40, 90]
+      ] as const) {
+        const [fast, plain] = [logitSums(tally, b), likelihoodSums(lawOf('logit'), tally, b)]
+        for (const key of ['value', 'u0', 'u1', 'h00', 'h01', 'h11'] as const) near(fast[key], plain[key], key, 1e-13)
+      }
   })
 })
 

@@ -1,6 +1,6 @@
 import { isRefusal, type Result } from '../../refusal/index.ts'
 import { type NumericsCode, refuse } from '../codes.ts'
-import { chartHeight, type Found, foundAt, parametersOf, type Sought } from './asymptote-chart.ts'
+import { chartHeight, type Found, foundAt, type Natural, parametersOf, type Sought } from './asymptote-chart.ts'
 import { type Interval, predictorVariance, type Side } from './bounds.ts'
 import { climb } from './climb.ts'
 import { crossing, type Fall } from './crossing.ts'
@@ -25,6 +25,8 @@ type Held = Partial<Asymptotes> & Pick<Sought, 'through'>
 type Settled = Found & Pick<Sought, 'free'>
 
 const WITHIN = 1e-9
+/** the value is flat at the best: its error is the square of this */
+const PROFILE_WITHIN = 1e-7
 /** where the search of a freed asymptote begins: so far from its end */
 const INSIDE = 0.02
 
@@ -44,32 +46,52 @@ export function fitAsymptotes(plain: BinaryFit): Result<AsymptoteFit, NumericsCo
   }
 }
 
-/** The best with some things held: first with the other asymptotes at their ends, then with those free that want in. */
+/** The best with some things held, from a fit without asymptotes: those that want in are freed one round after the other. */
 function settle(plain: BinaryFit, held: Held): Result<Settled, NumericsCode> {
-  const { floor = 0, ceiling = 1, through } = held
+  const { floor = 0, ceiling = 1 } = held
   const [b0, b1] = standardized(plain).b
-  const { tally, link } = plain
-  let sought: Sought = {
-    tally,
-    link,
-    free: [],
-    fixed: { floor, ceiling },
-    ...(through === undefined ? {} : { through })
-  }
-  let start = { b0, b1, floor, ceiling }
+  let sought = soughtOf(plain, held, [])
+  let start: Natural = { b0, b1, floor, ceiling }
   for (;;) {
     const { free } = sought
-    const now = sought
-    const at = (theta: Float64Array) => chartHeight(now, theta)
-    const top = climb({ start: parametersOf(sought, start), at, within: WITHIN })
-    if (isRefusal(top)) return top
-    const found = foundAt(sought, top.place)
+    const found = climbed(sought, start, WITHIN)
+    if (isRefusal(found)) return found
     const more = inward(found).filter((name) => held[name] === undefined && !free.includes(name))
     if (more.length === 0) return { ...found, free }
     sought = { ...sought, free: [...free, ...more] }
     start = moved(found, more)
   }
 }
+
+const soughtOf = (
+  { tally, link }: BinaryFit,
+  { floor = 0, ceiling = 1, through }: Held,
+  free: Sought['free']
+): Sought => ({
+  ...{ tally, link, free, fixed: { floor, ceiling } },
+  ...(through === undefined ? {} : { through })
+})
+
+function climbed(sought: Sought, start: Natural, within: number): Result<Found, NumericsCode> {
+  const at = (theta: Float64Array) => chartHeight(sought, theta)
+  const top = climb({ start: parametersOf(sought, start), at, within })
+  return isRefusal(top) ? top : foundAt(sought, top.place)
+}
+
+/** The same from what was found before with less held: near it in most cases, and else from the beginning. */
+function settleFrom({ plain, free, ...fit }: AsymptoteFit, held: Held): Result<Settled, NumericsCode> {
+  const left = free.filter((name) => held[name] === undefined)
+  const { mean, scale } = plain.tally
+  const start = { b0: fit.intercept + fit.slope * mean, b1: fit.slope * scale, floor: fit.floor, ceiling: fit.ceiling }
+  const near = climbed(soughtOf(plain, held, left), { ...start, ...heldValues(held) }, PROFILE_WITHIN)
+  const isBest = !isRefusal(near) && inward(near).every((name) => held[name] !== undefined)
+  return isBest ? { ...near, free: left } : settle(plain, held)
+}
+
+const heldValues = ({ floor, ceiling }: Held): Partial<Asymptotes> => ({
+  ...(floor === undefined ? {} : { floor }),
+  ...(ceiling === undefined ? {} : { ceiling })
+})
 
 /** Asymptotes at their ends from which the likelihood rises inward. */
 const inward = ({ floor, ceiling, sums }: Found): readonly (keyof Asymptotes)[] => [
@@ -85,11 +107,14 @@ const moved = (found: Found, more: readonly (keyof Asymptotes)[]): Found => ({
 
 /** Twice the fall below the best where one asymptote is held at t, and its derivative there. */
 const fallOf =
-  ({ plain, logLikelihood }: AsymptoteFit, name: keyof Asymptotes) =>
+  (fit: AsymptoteFit, name: keyof Asymptotes) =>
   (t: number): Result<Fall, NumericsCode> => {
-    const found = settle(plain, { [name]: t })
+    const found = settleFrom(fit, { [name]: t })
     if (isRefusal(found)) return found
-    return { fall: 2 * (logLikelihood - found.sums.value), slope: -2 * found.sums.gradient[name === 'floor' ? 2 : 3]! }
+    return {
+      fall: 2 * (fit.logLikelihood - found.sums.value),
+      slope: -2 * found.sums.gradient[name === 'floor' ? 2 : 3]!
+    }
   }
 
 /**
@@ -141,7 +166,7 @@ export function asymptotePlaceBound(
   const { mean, scale } = fit.plain.tally
   const way = (2 * Math.sqrt(criterion * predictorVariance(fit.plain, x))) / fit.plain.slope / scale
   const at = (z: number): Result<Fall, NumericsCode> => {
-    const found = settle(fit.plain, { through: { share, z } })
+    const found = settleFrom(fit, { through: { share, z } })
     if (isRefusal(found)) return found
     return { fall: 2 * (fit.logLikelihood - found.sums.value), slope: 2 * found.b1 * found.sums.gradient[0]! }
   }

@@ -19,7 +19,8 @@ export interface Search {
 }
 
 const MOST = 200
-const LAST = 1e-9
+/** A step below this share of the way is the last one, and leaves its square. */
+const LAST = 1e-7
 const ROUNDING = 1e-15
 
 /**

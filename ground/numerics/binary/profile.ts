@@ -41,7 +41,8 @@ export const slopeHeld: Family = {
   beta: ([b0]) => b0
 }
 
-const WITHIN = 1e-9
+/** A step below it is the last one, and leaves its square: 12 digits of beta, and all of the value, which is flat there. */
+const WITHIN = 1e-6
 
 /** The profile of a fit over one held value: twice the fall of the goal below its top, in standardized x. */
 export function profileOf(fit: BinaryFit, family: Family): (t: number) => Result<Fall, NumericsCode> {
@@ -56,23 +57,23 @@ export function profileOf(fit: BinaryFit, family: Family): (t: number) => Result
   }
 }
 
-/** The best of a ray. The goal is flat there, so that 9 digits of beta leave its value all of its digits. */
+/** The best of a ray. */
 function along(
   target: Target,
   { base, direction: [d0, d1] }: Ray,
   start: number
 ): Result<{ readonly beta: number; readonly sums: Sums }, NumericsCode> {
-  const at = (beta: number): Sums => target(base[0] + beta * d0, base[1] + beta * d1)
+  const seen = new Map<Float64Array, Sums>()
   const top = climb({
     start: Float64Array.of(start),
     at: (place) => {
-      const { value, u0, u1, h00, h01, h11 } = at(place[0]!)
+      const sums = target(base[0] + place[0]! * d0, base[1] + place[0]! * d1)
+      seen.set(place, sums)
+      const { value, u0, u1, h00, h01, h11 } = sums
       const curvature = d0 * d0 * h00 + 2 * d0 * d1 * h01 + d1 * d1 * h11
       return { value, gradient: Float64Array.of(d0 * u0 + d1 * u1), curvature: Float64Array.of(curvature) }
     },
     within: WITHIN
   })
-  if (isRefusal(top)) return top
-  const beta = top.place[0]!
-  return { beta, sums: at(beta) }
+  return isRefusal(top) ? top : { beta: top.place[0]!, sums: seen.get(top.place)! }
 }

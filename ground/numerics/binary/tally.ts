@@ -44,22 +44,27 @@ export function tallyOf(rows: BinaryRows): Result<Tally, NumericsCode> {
   const { x, hits, trials } = rows
   const kept = Array.from(x, (_, i) => i).filter((i) => trials[i]! > 0)
   if (kept.length === 0) return nothingTried()
-  const order = kept.sort((i, j) => x[i]! - x[j]! || i - j)
-  const starts = order.flatMap((row, at) => (at === 0 || x[row] !== x[order[at - 1]!] ? [at] : []))
-  const places = Float64Array.from(starts, (at) => x[order[at]!]!)
-  const sumUp = (of: (row: number) => number): Float64Array => {
-    const sums = new Float64Array(starts.length)
-    for (let at = 0, group = -1; at < order.length; at++) {
-      if (at === starts[group + 1]) group++
-      sums[group]! += of(order[at]!)
-    }
-    return sums
+  const sorted = Float64Array.from(kept, (i) => x[i]!).sort()
+  const places = sorted.filter((value, i) => i === 0 || value !== sorted[i - 1])
+  const [hit, missed] = [new Float64Array(places.length), new Float64Array(places.length)]
+  for (const i of kept) {
+    const at = indexIn(places, x[i]!)
+    hit[at]! += hits[i]!
+    missed[at]! += trials[i]! - hits[i]!
   }
-  return placed(
-    places,
-    sumUp((row) => hits[row]!),
-    sumUp((row) => trials[row]! - hits[row]!)
-  )
+  return placed(places, hit, missed)
+}
+
+/** Where a value stands in a rising column that has it. */
+function indexIn(places: Float64Array, value: number): number {
+  let low = 0
+  let high = places.length - 1
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (places[middle]! < value) low = middle + 1
+    else high = middle
+  }
+  return low
 }
 
 function placed(x: Float64Array, hits: Float64Array, misses: Float64Array): Tally {

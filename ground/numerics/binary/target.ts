@@ -1,6 +1,6 @@
 import { log } from '../elementary.ts'
 import { type Link, lawOf } from './links.ts'
-import { informationSums, likelihoodSums, type Sums } from './sums.kernel.ts'
+import { informationSums, likelihoodSums, logitSums, type Sums } from './sums.kernel.ts'
 import type { Tally } from './tally.ts'
 
 /** What is maximized: the likelihood, or the likelihood with the penalty of Firth. */
@@ -14,7 +14,8 @@ const STEP = 1e-5
 
 export function targetOf(tally: Tally, link: Link, estimate: Estimate): Target {
   const law = lawOf(link)
-  const likelihood: Target = (b0, b1) => likelihoodSums(law, tally, [b0, b1])
+  const likelihood: Target =
+    link === 'logit' ? (b0, b1) => logitSums(tally, [b0, b1]) : (b0, b1) => likelihoodSums(law, tally, [b0, b1])
   return estimate === 'likelihood' ? likelihood : withCurvature(penalizedGradient(tally, link, likelihood))
 }
 

@@ -49,7 +49,7 @@ const chiSquare = (dof: number, share: number): Criterion => ({
  * once, chi-square(c); the normal quantile of c for what goes by standard errors. source: cheng-iles-1983
  */
 export function criterionOf(method: SizeBound['method'], confidence: number): Criterion {
-  if (method === 'likelihood') return chiSquare(1, 2 * confidence - 1)
+  if (method === 'likelihood') return chiSquare(1, Number((2 * confidence - 1).toPrecision(12)))
   if (method === 'joint likelihood') return chiSquare(2, confidence)
   return { law: 'normal', share: confidence, value: normalQuantile(confidence) }
 }

@@ -14,6 +14,7 @@ import {
 } from '@trueloop/ground/numerics'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { type Code, refuse } from '../codes.ts'
+import { type FalseCalls, falseCallsOf } from '../false-calls.ts'
 import type { StudyRow } from '../rows.ts'
 import {
   type AsymptoteFinding,
@@ -40,6 +41,7 @@ export interface GroupResult {
   /** every fit that was tried, in order */
   readonly fits: readonly TriedFit[]
   readonly curve: Result<CurveResult, Code>
+  readonly falseCalls: Result<FalseCalls, Code>
   /** where there is no curve but a share can be stated: of this set of flaws as it was, for no size */
   readonly overall?: { readonly confidence: number; readonly lower: number }
   /** information only, where maximum likelihood has no finite answer; never a statement */
@@ -88,11 +90,21 @@ const POINTS = 25
 const LEAST_AT_SIZE = 5
 const DECILES = 10
 
+const least = (sizes: readonly number[]): number => sizes.reduce((a, b) => Math.min(a, b))
+const most = (sizes: readonly number[]): number => sizes.reduce((a, b) => Math.max(a, b))
+
+/** Rows that are looked at together, of flaws and of blanks. */
+export interface Group {
+  readonly flaws: readonly StudyRow[]
+  readonly blanks: readonly StudyRow[]
+}
+
 /**
  * All that the rows say: the split, then the eight fits, then what follows from the one that the study chose. In
- * `curve`: prove/all-hits, prove/all-misses, prove/one-size, prove/separated, prove/falling, prove/no-fit.
+ * `curve`: prove/all-hits, prove/all-misses, prove/one-size, prove/separated, prove/falling, prove/no-fit; in
+ * `falseCalls`: prove/no-blanks.
  */
-export function groupResult(rows: readonly StudyRow[], study: HitMissStudy): GroupResult {
+export function groupResult({ flaws: rows, blanks }: Group, study: HitMissStudy): GroupResult {
   const sizes = rows.map(({ size_m }) => size_m)
   const hits = rows.filter(({ hit }) => hit).length
   const tally = tallyRows(rows, 'size')
@@ -102,7 +114,7 @@ export function groupResult(rows: readonly StudyRow[], study: HitMissStudy): Gro
   const hindered = hindrance(split) ?? (isRefusal(chosen.fit) ? noFit(chosen.fit) : falling(chosen.fit))
   const known = {
     ...{ inspector: study.inspectors === 'apart' ? (rows[0]?.inspector ?? '') : '', hits, misses: rows.length - hits },
-    ...{ smallest_m: Math.min(...sizes), largest_m: Math.max(...sizes), split }
+    ...{ smallest_m: least(sizes), largest_m: most(sizes), split, falseCalls: falseCallsOf(blanks, study.confidence) }
   }
   if (hindered === undefined)
     return { ...known, fits: tryAll(rows), curve: curveResult(chosen.fit as BinaryFit, study) }

@@ -1,11 +1,11 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { canonical, type Hash } from '../../record/index.ts'
 import { type Code, refuse } from '../codes.ts'
-import { type FalseCalls, falseCallsOf } from '../false-calls.ts'
+import type { FalseCalls } from '../false-calls.ts'
 import { read } from '../question.ts'
-import { type Exclusion, type GivenRow, type StudyRow, sortRows } from '../rows.ts'
+import { type Exclusion, type GivenRow, type SortedRows, type StudyRow, sortRows } from '../rows.ts'
 import { type Advice, adviceOn } from './advice.ts'
-import { type GroupResult, groupResult } from './group.ts'
+import { type Group, type GroupResult, groupResult } from './group.ts'
 import { type HitMissStudy, hitMissStudySchema } from './study.ts'
 
 /** Grows when any figure of a study would come out otherwise. */
@@ -30,6 +30,7 @@ export interface HitMissResult {
     readonly blanks: number
     readonly exclusions: readonly Exclusion[]
   }
+  /** of the group with the largest upper bound */
   readonly falseCalls: Result<FalseCalls, Code>
   readonly groups: readonly GroupResult[]
   /** the size found with the share and confidence asked, m: of the worst group, and only if all groups have one */
@@ -53,9 +54,11 @@ export function proveHitMiss(
   const sorted = sortRows(rows, study)
   if (isRefusal(sorted)) return sorted
   const { flaws, blanks, exclusions } = sorted
-  if (flaws.length === 0) return noFlaws(blanks.length)
-  const groups = groupsOf(flaws, study).map((group) => groupResult(group, study))
-  const falseCalls = falseCallsOf(blanks, study.confidence)
+  const parts = groupsOf(sorted, study)
+  const empty = parts.find((group) => group.flaws.length === 0)
+  if (empty !== undefined) return noFlaws(empty.blanks)
+  const groups = parts.map((group) => groupResult(group, study))
+  const falseCalls = worstCalls(groups)
   return {
     ...{ kind: 'hit-miss-result', method: hitMissMethod, program, study },
     data: { sha256: hashOfRows(rows, hash), rows: rows.length, flaws: flaws.length, blanks: blanks.length, exclusions },
@@ -63,10 +66,23 @@ export function proveHitMiss(
   }
 }
 
-function groupsOf(flaws: readonly StudyRow[], { inspectors }: HitMissStudy): readonly (readonly StudyRow[])[] {
-  if (inspectors === 'one') return [flaws]
-  const names = [...new Set(flaws.map(({ inspector }) => inspector))].sort()
-  return names.map((name) => flaws.filter(({ inspector }) => inspector === name))
+function groupsOf({ flaws, blanks }: SortedRows, { inspectors }: HitMissStudy): readonly Group[] {
+  if (inspectors === 'one') return [{ flaws, blanks }]
+  const names = [...new Set([...flaws, ...blanks].map(({ inspector }) => inspector))].sort()
+  return names.map((name) => {
+    const isOwn = ({ inspector }: StudyRow): boolean => inspector === name
+    return { flaws: flaws.filter(isOwn), blanks: blanks.filter(isOwn) }
+  })
+}
+
+/** Of the group with the largest bound: blanks that several inspectors looked at are no independent sites either. */
+function worstCalls(groups: readonly GroupResult[]): Result<FalseCalls, Code> {
+  const [first, ...rest] = groups.map((group) => group.falseCalls)
+  if (first === undefined) throw new Error('no group')
+  return rest.reduce(
+    (worst, one) => (isRefusal(worst) || (!isRefusal(one) && one.upper <= worst.upper) ? worst : one),
+    first
+  )
 }
 
 /** The largest size; the first refusal where one group has none. */
@@ -116,9 +132,9 @@ export function proveAgain(
 /** All but the name of the program; typed arrays inside as plain lists. */
 const figures = ({ program: _, ...rest }: HitMissResult): unknown => JSON.parse(JSON.stringify(rest))
 
-const noFlaws = (blanks: number): Refusal<Code> =>
+const noFlaws = (blanks: readonly StudyRow[]): Refusal<Code> =>
   refuse('prove/no-rows', {
-    found: `no flaw that is used, ${blanks} blanks`,
+    found: `no flaw that is used, ${blanks.length} blanks${blanks[0]?.inspector ? ` of inspector ${blanks[0].inspector}` : ''}`,
     needed: 'flaws of several sizes',
     remedy: 'look at why the rows were excluded'
   })
