@@ -12,5 +12,6 @@ export const codes = [
   'cli/no-key',
   'cli/answers-with-trial',
   'cli/no-call',
-  'cli/no-signal'
+  'cli/no-signal',
+  'cli/no-unit'
 ] as const

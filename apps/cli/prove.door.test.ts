@@ -81,3 +81,48 @@ describe('a blind trial', () => {
     expect(missing.err).toContain('refused: sheet/no-file')
   })
 })
+
+describe('hits and misses', () => {
+  const study = join(cloneRoot, 'docs/samples/hit-miss-study.yaml')
+  const { hm1, hm_weakslope } = JSON.parse(
+    readFileSync(join(cloneRoot, 'ground/numerics/reference/hit-miss.json'), 'utf8')
+  ).sets as Record<string, { size: readonly number[]; hits: readonly number[] }>
+  const tableOf = (name: string, { size, hits }: { size: readonly number[]; hits: readonly number[] }) => {
+    const file = join(folder, `${name}.csv`)
+    const rows = size.map((one, at) => `${one},${hits[at]},F${at}`)
+    const blanks = Array.from({ length: 30 }, (_, at) => `0,${at === 0 ? 1 : 0},B${at}`)
+    writeFileSync(file, ['size,hit,specimen', ...rows, ...blanks].join('\n'))
+    return file
+  }
+
+  it('state what R and 40-digit arithmetic give for 60 flaws: a90 1.324, bounds 2.087 and 2.342 mm', async () => {
+    const out = join(folder, 'result.json')
+    const { code, out: text, err } = await run('hits', study, tableOf('hm1', hm1!), '--unit', 'mm', '--out', out)
+    expect({ code, err }).toEqual({ code: 0, err: '' })
+    expect(text).toContain('depth found in 90 % of cases with 95 % confidence: 2.087 mm, bound by likelihood')
+    expect(text).toContain('90 % at 1.324 mm')
+    expect(text).toMatch(/bound by crossing .*: 2\.342 mm/)
+    expect(text).toContain('false calls: 1 of 30 blanks')
+    expect(JSON.parse(readFileSync(out, 'utf8')).data.sha256).toMatch(/^[0-9a-f]{64}$/)
+  })
+
+  it('that show nothing say so, and no number stands there', async () => {
+    const { code, out } = await run('hits', study, tableOf('weak', hm_weakslope!), '--unit', 'mm')
+    expect(code).toBe(1)
+    expect(out).toContain('NOT DEMONSTRATED')
+    expect(out).not.toMatch(/confidence: \d/)
+  })
+
+  it('come from a closed trial too, and are refused as text or without a unit', async () => {
+    const closed = await run('hits', study, join(folder, 'closed.json'), '--kind', 'corner')
+    expect(closed.out).toContain('data: 5 rows, 3 flaws, 2 blanks')
+    const other = await run('hits', study, join(folder, 'closed.json'), '--kind', 'through')
+    expect(other.err).toContain('refused: prove/kind-not-planned')
+    const file = tableOf('hm1', hm1!)
+    expect((await run('hits', study, file)).err).toContain('refused: cli/no-unit')
+    writeFileSync(join(folder, 'words.csv'), 'size,hit,specimen\n1,yes,a\n2,no,b\n')
+    expect((await run('hits', study, join(folder, 'words.csv'), '--unit', 'mm')).err).toContain(
+      'refused: prove/hits-as-text'
+    )
+  })
+})

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { isRefusal } from '@trueloop/ground/refusal'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { hitRows } from './work/hit-rows.ts'
 import { writeTrial } from './work/trial-files.ts'
 import { resultsIn } from './work/trial-results.ts'
 
@@ -29,6 +30,15 @@ describe('results of a trial', () => {
     expect(await codeOf('inspector,site,called\nA,P1,yes\n')).toEqual(['cli/no-call'])
     expect(await codeOf('inspector,site,called,signal\nA,P1,1,big\n')).toEqual(['cli/no-signal'])
     expect(await codeOf('inspector,place,called\nA,P1,1\n')).toEqual(['table/no-column'])
+  })
+})
+
+describe('hits and misses', () => {
+  it('have a unit', async () => {
+    const file = join(folder, 'h.csv')
+    writeFileSync(file, 'size,hit,specimen\n1,1,a\n')
+    const read = await hitRows(file, {})
+    expect('refusals' in read && read.refusals.map(({ code }) => code)).toEqual(['cli/no-unit'])
   })
 })
 

@@ -1,5 +1,6 @@
 import { resolve } from 'node:path'
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { program } from '@trueloop/host/chain'
 import { sha256 } from '@trueloop/host/hash'
 import { readPlainFile } from '@trueloop/host/sheet'
 import {
@@ -7,6 +8,7 @@ import {
   buildTrial,
   type ClosedTrial,
   closeTrial,
+  proveHitMiss,
   runningTrialOf,
   type TrialInput,
   trialOf,
@@ -14,6 +16,8 @@ import {
 } from '@trueloop/job/prove'
 import { Command } from 'commander'
 import { say, table } from '../terminal/say.ts'
+import { hitRows } from '../work/hit-rows.ts'
+import { hitText } from '../work/hit-text.ts'
 import { save } from '../work/saving.ts'
 import { runningName, writeTrial } from '../work/trial-files.ts'
 import { resultsIn } from '../work/trial-results.ts'
@@ -22,15 +26,17 @@ const example = `
 Examples:
   trueloop prove build trial.yaml --into trial --answers ../kept/answers.json
   trueloop prove close trial --answers ../kept/answers.json trial/*.csv --out closed.json
+  trueloop prove hits study.yaml closed.json --kind corner
 
 Sizes and the places that hold nothing are kept apart until the trial is closed. A place that was not examined is neither
 hit nor miss. Only real specimens prove a capability; notches and simulation never do.`
 
 export const command = (): Command =>
   new Command('prove')
-    .description('Builds a blind trial of what a technique and its people find, and closes it.')
+    .description('Builds a blind trial of what a technique and its people find, closes it, and says what it shows.')
     .addCommand(building())
     .addCommand(closing())
+    .addCommand(counting())
     .addHelpText('after', example)
 
 interface Building {
@@ -148,3 +154,38 @@ function closedText({ name, proves, kinds, not_examined: open }: ClosedTrial): r
 
 const refused = (json: boolean, refusals: readonly Refusal[]): void =>
   void say({ document: 'prove/1', json, refusals, text: [], data: {} })
+
+interface Counting {
+  readonly unit?: string
+  readonly kind?: string
+  readonly out?: string
+  readonly json?: boolean
+}
+
+const counting = (): Command =>
+  new Command('hits')
+    .description('Says what size is found, by hits and misses, with the bounds of several methods.')
+    .argument('<study-file>', 'what is asked, YAML or JSON: fixed before the trial')
+    .argument('<rows>', 'a closed trial (.json), or a table (CSV): size, hit, specimen; flaw, inspector, unit')
+    .option('--unit <unit>', 'unit of the sizes, where the table has no column for it')
+    .option('--kind <kind>', 'of a closed trial: corner, mid-bore or through')
+    .option('--out <file>', 'where the result goes, JSON: it can be worked out again from that and the rows')
+    .option('--json', 'one JSON document, prove/1, on standard output')
+    .action(hits)
+
+async function hits(path: string, table: string, { unit, kind, out, json = false }: Counting): Promise<void> {
+  const study = await readPlainFile(path, {
+    needed: 'a study, YAML or JSON in UTF-8',
+    remedy: 'correct the path, or the text at this place; the operator guide has a study to begin with'
+  })
+  if ('refusals' in study) return refused(json, study.refusals)
+  const given = await hitRows(table, { unit, kind })
+  if ('refusals' in given) return refused(json, given.refusals)
+  const result = proveHitMiss(study.value, given.rows, { hash: sha256, program: `${program.name} ${program.version}` })
+  if (isRefusal(result)) return refused(json, [study.place(result)])
+  const saved = out === undefined ? undefined : await save(out, `${JSON.stringify(result, null, 1)}\n`)
+  if (saved !== undefined && isRefusal(saved)) return refused(json, [saved])
+  const text = [...hitText(result), ...(saved === undefined ? [] : [`written: ${saved}`])]
+  const data = { result, ...(saved === undefined ? {} : { file: saved }) }
+  say({ document: 'prove/1', json, refusals: [], waiting: isRefusal(result.stated_m), text, data })
+}

@@ -1,8 +1,18 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { z } from 'zod'
 import { schemaRefusals } from '../../plan/index.ts'
+import { refuse } from '../codes.ts'
+import type { GivenRow } from '../rows.ts'
 import { checkTrial } from './check.ts'
-import { type Answers, type RunningTrial, siteSchema, type TrialInput, trialInputSchema } from './trial.ts'
+import {
+  type Answers,
+  type FlawKind,
+  flawKinds,
+  type RunningTrial,
+  siteSchema,
+  type TrialInput,
+  trialInputSchema
+} from './trial.ts'
 
 type Refused = { readonly refusals: readonly Refusal[] }
 
@@ -49,3 +59,39 @@ function parsed<T>(schema: z.ZodType<T>, value: unknown): { readonly value: T } 
   const read = schema.safeParse(value)
   return read.success ? { value: read.data } : { refusals: schemaRefusals(read.error.issues, { schema, value }) }
 }
+
+const closedSchema = z.object({
+  kinds: z.array(
+    z.object({
+      kind: z.enum(flawKinds),
+      rows: z.array(z.object({ inspector: z.string(), site: z.string(), size_mm: z.number(), called: z.boolean() }))
+    })
+  )
+})
+
+/**
+ * Rows of hits and misses of one kind of a closed trial. Kinds are never put together: where there are several, one has to be named.
+ * Refuses: plan/bad-value, plan/missing-value, prove/kind-not-planned.
+ */
+export function closedRowsOf(
+  value: unknown,
+  kind: FlawKind | undefined
+): { readonly rows: readonly GivenRow[] } | Refused {
+  const read = parsed(closedSchema, value)
+  if ('refusals' in read) return read
+  const { kinds } = read.value
+  const one = kind === undefined && kinds.length === 1 ? kinds[0] : kinds.find((of) => of.kind === kind)
+  if (one === undefined) return { refusals: [noKind(kinds.map((of) => of.kind))] }
+  return {
+    rows: one.rows.map(({ inspector, site, size_mm, called }, at) => ({
+      ...{ row: `${one.kind} ${at + 1}`, size: size_mm, unit: 'mm', hit: called, specimen: site, inspector }
+    }))
+  }
+}
+
+const noKind = (kinds: readonly string[]): Refusal =>
+  refuse('prove/kind-not-planned', {
+    found: kinds.length === 0 ? 'a trial without results' : `a trial of ${kinds.join(' and ')} flaws`,
+    needed: 'one kind of it: kinds are never put together',
+    remedy: 'name the kind'
+  })
