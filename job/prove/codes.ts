@@ -2,6 +2,9 @@ import { refuser } from '@trueloop/ground/refusal'
 
 /** Every reason for which a proof of capability, or a part of it, is not given. */
 export const codes = [
+  'prove/not-real',
+  'prove/not-a-result',
+  'prove/other-figures',
   'prove/no-blanks',
   'prove/site-twice',
   'prove/inspector-twice',

@@ -25,6 +25,7 @@ export {
 } from './demonstration/table.ts'
 export { type FalseCalls, falseCallsOf } from './false-calls.ts'
 export type { Advice } from './hit-miss/advice.ts'
+export { type Attachable, attachable, differing, resultOf } from './hit-miss/attach.ts'
 export {
   type AsymptoteFinding,
   type BoundMethod,
