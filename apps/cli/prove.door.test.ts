@@ -97,12 +97,15 @@ describe('hits and misses', () => {
 
   it('state what R and 40-digit arithmetic give for 60 flaws: a90 1.324, bounds 2.087 and 2.342 mm', async () => {
     const out = join(folder, 'result.json')
-    const { code, out: text, err } = await run('hits', study, tableOf('hm1', hm1!), '--unit', 'mm', '--out', out)
+    const report = join(folder, 'report.html')
+    const table = tableOf('hm1', hm1!)
+    const { code, out: text, err } = await run('hits', study, table, '--unit', 'mm', '--out', out, '--report', report)
     expect({ code, err }).toEqual({ code: 0, err: '' })
     expect(text).toContain('depth found in 90 % of cases with 95 % confidence: 2.087 mm, bound by likelihood')
     expect(text).toContain('90 % at 1.324 mm')
     expect(text).toMatch(/bound by crossing .*: 2\.342 mm/)
     expect(text).toContain('false calls: 1 of 30 blanks')
+    expect(readFileSync(report, 'utf8')).toContain('Depth of 2.09 mm: found in 90 % of cases with 95 % confidence')
     expect(JSON.parse(readFileSync(out, 'utf8')).data.sha256).toMatch(/^[0-9a-f]{64}$/)
   })
 

@@ -44,5 +44,6 @@ export {
   proveAgain,
   proveHitMiss
 } from './hit-miss/prove.ts'
+export { hitMissBlocks } from './hit-miss/report/blocks.ts'
 export { type HitMissStudy, hitMissStudySchema, proposedStudy } from './hit-miss/study.ts'
 export { type Exclusion, type GivenRow, type SortedRows, type StudyRow, sortRows, type TakenOut } from './rows.ts'

@@ -1,5 +1,16 @@
 export { alikeText, type Compared, comparedScans } from './alike.ts'
-export type { Block, Cell, Column, Fact, Tone } from './blocks.ts'
+export {
+  type Block,
+  type Cell,
+  type Column,
+  cells,
+  type Fact,
+  heading,
+  list,
+  paragraph,
+  type Tone,
+  tableOr
+} from './blocks.ts'
 export { type BracketRules, type Happening, openings, type Voided } from './brackets.ts'
 export { canonical } from './canonical.ts'
 export {

@@ -1,13 +1,16 @@
 import { resolve } from 'node:path'
-import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { program } from '@trueloop/host/chain'
+import { wallClock } from '@trueloop/host/clock'
 import { sha256 } from '@trueloop/host/hash'
+import { capabilityHtml, capabilityPdf } from '@trueloop/host/press'
 import { readPlainFile } from '@trueloop/host/sheet'
 import {
   answersOf,
   buildTrial,
   type ClosedTrial,
   closeTrial,
+  type HitMissResult,
   proveHitMiss,
   runningTrialOf,
   type TrialInput,
@@ -159,6 +162,7 @@ interface Counting {
   readonly unit?: string
   readonly kind?: string
   readonly out?: string
+  readonly report?: string
   readonly json?: boolean
 }
 
@@ -170,10 +174,11 @@ const counting = (): Command =>
     .option('--unit <unit>', 'unit of the sizes, where the table has no column for it')
     .option('--kind <kind>', 'of a closed trial: corner, mid-bore or through')
     .option('--out <file>', 'where the result goes, JSON: it can be worked out again from that and the rows')
+    .option('--report <file>', 'the same as a report, .html or .pdf')
     .option('--json', 'one JSON document, prove/1, on standard output')
     .action(hits)
 
-async function hits(path: string, table: string, { unit, kind, out, json = false }: Counting): Promise<void> {
+async function hits(path: string, table: string, { unit, kind, out, report, json = false }: Counting): Promise<void> {
   const study = await readPlainFile(path, {
     needed: 'a study, YAML or JSON in UTF-8',
     remedy: 'correct the path, or the text at this place; the operator guide has a study to begin with'
@@ -183,9 +188,32 @@ async function hits(path: string, table: string, { unit, kind, out, json = false
   if ('refusals' in given) return refused(json, given.refusals)
   const result = proveHitMiss(study.value, given.rows, { hash: sha256, program: `${program.name} ${program.version}` })
   if (isRefusal(result)) return refused(json, [study.place(result)])
-  const saved = out === undefined ? undefined : await save(out, `${JSON.stringify(result, null, 1)}\n`)
-  if (saved !== undefined && isRefusal(saved)) return refused(json, [saved])
-  const text = [...hitText(result), ...(saved === undefined ? [] : [`written: ${saved}`])]
-  const data = { result, ...(saved === undefined ? {} : { file: saved }) }
-  say({ document: 'prove/1', json, refusals: [], waiting: isRefusal(result.stated_m), text, data })
+  const files: string[] = []
+  const refusals: Refusal[] = []
+  for (const [to, content] of await contentsOf(result, { out, report })) {
+    const saved = typeof content !== 'string' && isRefusal(content) ? content : await save(to, content)
+    if (isRefusal(saved)) refusals.push(saved)
+    else files.push(saved)
+  }
+  const text = [...hitText(result), ...files.map((file) => `written: ${file}`)]
+  const data = { result, files }
+  say({ document: 'prove/1', json, refusals, waiting: isRefusal(result.stated_m), text, data })
+}
+
+interface Written {
+  readonly out: string | undefined
+  readonly report: string | undefined
+}
+
+/** What is to be written, and where. */
+async function contentsOf(
+  result: HitMissResult,
+  { out, report }: Written
+): Promise<readonly (readonly [string, Result<string | Uint8Array>])[]> {
+  const printed = wallClock()
+  const page = (to: string) => (/\.pdf$/i.test(to) ? capabilityPdf(result, printed) : capabilityHtml(result, printed))
+  return [
+    ...(out === undefined ? [] : [[out, `${JSON.stringify(result, null, 1)}\n`] as const]),
+    ...(report === undefined ? [] : [[report, await page(report)] as const])
+  ]
 }
