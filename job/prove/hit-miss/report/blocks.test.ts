@@ -1,7 +1,7 @@
-/** Oracle: the result that the blocks are made of, and known figures of 60 flaws (hit-miss.json of ground/numerics). */
+/** Oracle: the result that the blocks are made of, and known figures of 60 flaws (reference/hit-miss.json). */
 import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
-import reference from '../../../../ground/numerics/reference/hit-miss.json' with { type: 'json' }
+import reference from '../../reference/hit-miss.json' with { type: 'json' }
 import type { Block } from '../../../record/index.ts'
 import { proveHitMiss } from '../prove.ts'
 import { hitMissBlocks } from './blocks.ts'
@@ -42,7 +42,7 @@ const { hm1 } = reference.sets
 
 describe('a report of hits and misses', () => {
   it('states the bound of the method that the study chose, with all others beside it', () => {
-    const blocks = blocksOf({ sizes: hm1.size, hits: hm1.hits })
+    const blocks = blocksOf({ sizes: hm1.size, hits: hm1.hit })
     expect(cautions(blocks)).toEqual(['note: Depth of 2.34 mm: found in 90 % of cases with 95 % confidence'])
     const rows = blocks.flatMap((block) => (block.block === 'table' && /Bounds/.test(block.caption) ? block.rows : []))
     expect(rows.map((row) => row[2]!.text)).toEqual(['2.087 mm', '2.342 mm', '2.847 mm', '1.927 mm'])
