@@ -43,7 +43,17 @@ export const codes = [
   'prove/plan-after-trial',
   'prove/other-plan',
   'prove/other-flaws',
-  'prove/trial-incomplete'
+  'prove/trial-incomplete',
+  'prove/no-signal',
+  'prove/signal-not-positive',
+  'prove/limit-wrong-side',
+  'prove/limits-crossed',
+  'prove/threshold-beyond-limits',
+  'prove/too-few-read',
+  'prove/no-scatter',
+  'prove/bound-not-for-this',
+  'prove/repeats-beyond-limits',
+  'prove/noise-too-few'
 ] as const
 export type Code = (typeof codes)[number]
 

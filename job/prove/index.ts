@@ -47,3 +47,21 @@ export {
 export { hitMissBlocks } from './hit-miss/report/blocks.ts'
 export { type HitMissStudy, hitMissStudySchema, proposedStudy } from './hit-miss/study.ts'
 export { type Exclusion, type GivenRow, type SortedRows, type StudyRow, sortRows, type TakenOut } from './rows.ts'
+export type { SignalAdvice } from './signal/advice.ts'
+export { likelihoodCriterion, type SignalBound, type SignalBoundMethod } from './signal/bounds.ts'
+export type { ResponseChecks, SignalCurve, SignalPoint } from './signal/curve.ts'
+export type { TriedResponse } from './signal/fits.ts'
+export {
+  chanceInScan,
+  falseCallChance,
+  type NoiseThreshold,
+  type NoiseThresholdAsked,
+  noiseThresholdSchema,
+  type TriedLaw,
+  thresholdFromNoise
+} from './signal/noise.ts'
+export { hashOfSignals, proveSignal, proveSignalAgain, type SignalResult, signalMethod } from './signal/prove.ts'
+export type { RepeatedCurve, RepeatedGroup } from './signal/repeats.ts'
+export type { GivenSignalRow, SignalRow, SortedSignals } from './signal/rows.ts'
+export { proposedBound, type SignalStudy, signalStudySchema } from './signal/study.ts'
+export { type SweptSizes, type SweptThreshold, sweepThresholds } from './signal/sweep.ts'
