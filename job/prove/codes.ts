@@ -53,7 +53,17 @@ export const codes = [
   'prove/no-scatter',
   'prove/bound-not-for-this',
   'prove/repeats-beyond-limits',
-  'prove/noise-too-few'
+  'prove/noise-too-few',
+  'prove/no-part-name',
+  'prove/no-reading',
+  'prove/unbalanced',
+  'prove/too-few-repeats',
+  'prove/no-raters',
+  'prove/one-category',
+  'prove/not-paired',
+  'prove/two-truths',
+  'prove/too-few-pairs',
+  'prove/not-a-measurement'
 ] as const
 export type Code = (typeof codes)[number]
 

@@ -1,4 +1,22 @@
 /** What size of flaw the whole system finds, and how well people and instruments agree. */
+export {
+  type AgainstTruth,
+  type AgreementResult,
+  type AgreementStudy,
+  agreementMethod,
+  agreementStudySchema,
+  type Counted,
+  type GivenCall,
+  proveAgreement
+} from './agreement/calls.ts'
+export {
+  compareInstruments,
+  type GivenPair,
+  type InstrumentResult,
+  type InstrumentStudy,
+  instrumentMethod,
+  instrumentStudySchema
+} from './agreement/instruments.ts'
 export * from './blind/index.ts'
 export { type Code, codes, refuse } from './codes.ts'
 export {
@@ -24,6 +42,18 @@ export {
   shownBy
 } from './demonstration/table.ts'
 export { type FalseCalls, falseCallsOf } from './false-calls.ts'
+export type { Components, DeviationInterval, RawVariances } from './gauge/components.ts'
+export {
+  type GaugeResult,
+  type GaugeShare,
+  type GaugeSource,
+  gaugeMethod,
+  gaugeSources,
+  proveGauge
+} from './gauge/prove.ts'
+export type { RangeFigures } from './gauge/ranges.ts'
+export type { GivenReading } from './gauge/rows.ts'
+export { type GaugeStudy, gaugeStudySchema } from './gauge/study.ts'
 export type { Advice } from './hit-miss/advice.ts'
 export { type Attachable, attachable, differing, resultOf } from './hit-miss/attach.ts'
 export {
@@ -65,3 +95,11 @@ export type { RepeatedCurve, RepeatedGroup } from './signal/repeats.ts'
 export type { GivenSignalRow, SignalRow, SortedSignals } from './signal/rows.ts'
 export { proposedBound, type SignalStudy, signalStudySchema } from './signal/study.ts'
 export { type SweptSizes, type SweptThreshold, sweepThresholds } from './signal/sweep.ts'
+export {
+  type SizeBudgetLine,
+  type SizeUncertainty,
+  type SizeUncertaintyAsked,
+  sizeUncertainty,
+  sizeUncertaintyMethod,
+  sizeUncertaintySchema
+} from './uncertainty/size.ts'
