@@ -140,6 +140,33 @@ describe('a study', () => {
       near(bounds[2]?.criterion.value, 5.99146454710798, 'chi-square of two')
     }
   })
+  it('shows what was observed, with exact bars: ten groups, or each size where they are few', () => {
+    const observed = (name: string) => prove(rowsNamed(name)).groups[0]?.observed ?? []
+    const ten = observed('hm1')
+    expect(ten.map(({ flaws }) => flaws)).toEqual(Array(10).fill(6))
+    expect(ten.reduce((sum, { hits }) => sum + hits, 0)).toBe(34)
+    const six = observed('hm_ties_grouped')
+    expect(six.map(({ hits }) => hits)).toEqual([0, 8, 14, 15, 17, 20])
+    for (const { smallest_m, largest_m, flaws } of six) expect([smallest_m, flaws]).toEqual([largest_m, 20])
+    // Beta quantiles of SciPy 1.17.1: 8 of 20
+    near(six[1]?.interval.lower, 0.1911900607253072, 'lower')
+    near(six[1]?.interval.upper, 0.6394574126925103, 'upper')
+    expect([six[0]?.interval.lower, six[5]?.interval.upper]).toEqual([0, 1])
+  })
+  it('shows a penalized fit beside few flaws that have a bound, and not beside many', () => {
+    const rows = rowsNamed('hm1')
+    const few = prove(rows.slice(0, 29)).groups[0]
+    expect(few?.fits.map(({ estimate }) => estimate)).toContain('penalized')
+    expect(few?.penalized?.note).toContain('never a statement')
+    expect(prove(rows).groups[0]?.penalized).toBeUndefined()
+    expect(prove(rowsNamed('hm_tiny')).groups[0]?.penalized).toBeUndefined()
+  })
+  it('gives its coefficients intervals by the profile', () => {
+    const curve = prove(rowsNamed('hm1')).groups[0]?.curve
+    const got = isRefusal(curve) ? undefined : curve?.coefficients
+    near(got?.slope.lower, 1.78509479549555, 'R, profile of hm1', 1e-8)
+    near(got?.slope.upper, 4.65560637984591, 'R, profile of hm1', 1e-8)
+  })
   it('gives the same sizes from inches', () => {
     const inches = rowsNamed('hm1').map((row) => ({ ...row, size: (row.size as number) / 25.4, unit: 'in' }))
     near(mm(prove(inches).stated_m), mm(prove(rowsNamed('hm1')).stated_m), 'stated', 1e-12)

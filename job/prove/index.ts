@@ -65,6 +65,7 @@ export {
 } from './hit-miss/bounds.ts'
 export type { TriedFit } from './hit-miss/fits.ts'
 export type { CurvePoint, CurveResult, FitTests, GroupResult, PenalizedResult } from './hit-miss/group.ts'
+export type { ObservedShare } from './hit-miss/observed.ts'
 export {
   type HitMissResult,
   hashOfRows,

@@ -2,12 +2,14 @@ import {
   type BinaryFit,
   bendTest,
   binomialLowerBound,
+  chiSquareQuantile,
   decilesTest,
   type FitTest,
   type Interval,
   likelihoodShares,
   linkShare,
   placesTest,
+  profileIntervals,
   type Split,
   splitOf,
   waldShares
@@ -27,6 +29,7 @@ import {
   statedBound
 } from './bounds.ts'
 import { sizeOfPlace, type TriedFit, tallyRows, tryAll, tryFit } from './fits.ts'
+import { type ObservedShare, observedShares } from './observed.ts'
 import type { HitMissStudy } from './study.ts'
 
 /** What the rows of one inspector, or of all where one row stands for each flaw, say. */
@@ -38,13 +41,14 @@ export interface GroupResult {
   readonly smallest_m: number
   readonly largest_m: number
   readonly split: Split
+  readonly observed: readonly ObservedShare[]
   /** every fit that was tried, in order */
   readonly fits: readonly TriedFit[]
   readonly curve: Result<CurveResult, Code>
   readonly falseCalls: Result<FalseCalls, Code>
   /** where there is no curve but a share can be stated: of this set of flaws as it was, for no size */
   readonly overall?: { readonly confidence: number; readonly lower: number }
-  /** information only, where maximum likelihood has no finite answer; never a statement */
+  /** information only, where maximum likelihood has no finite answer or flaws are few; never a statement */
   readonly penalized?: PenalizedResult
 }
 
@@ -52,6 +56,8 @@ export interface CurveResult {
   readonly a50_m: number
   /** found with the share asked */
   readonly asked_m: number
+  /** two-sided 95 % by the profile of the likelihood, in the curve's own scale */
+  readonly coefficients?: { readonly intercept: Interval; readonly slope: Interval }
   /** likelihood-ratio statistic of the slope */
   readonly slope?: number
   readonly bounds: readonly SizeBound[]
@@ -78,7 +84,7 @@ export interface CurvePoint {
 }
 
 export interface PenalizedResult {
-  readonly note: 'penalized fit, for information: the trial did not show how steeply detection rises'
+  readonly note: 'penalized fit: for information, never a statement'
   readonly a50_m: number
   readonly asked_m: number
   readonly bound: SizeBound | undefined
@@ -89,6 +95,8 @@ const POINTS = 25
 /** trials at each size for the deviance to be a test. common practice, no source */
 const LEAST_AT_SIZE = 5
 const DECILES = 10
+/** flaws below which a penalized fit stands beside the other. common practice, no source */
+const FEW_FLAWS = 30
 
 const least = (sizes: readonly number[]): number => sizes.reduce((a, b) => Math.min(a, b))
 const most = (sizes: readonly number[]): number => sizes.reduce((a, b) => Math.max(a, b))
@@ -114,11 +122,24 @@ export function groupResult({ flaws: rows, blanks }: Group, study: HitMissStudy)
   const hindered = hindrance(split) ?? (isRefusal(chosen.fit) ? noFit(chosen.fit) : falling(chosen.fit))
   const known = {
     ...{ inspector: study.inspectors === 'apart' ? (rows[0]?.inspector ?? '') : '', hits, misses: rows.length - hits },
-    ...{ smallest_m: least(sizes), largest_m: most(sizes), split, falseCalls: falseCallsOf(blanks, study.confidence) }
+    ...{ smallest_m: least(sizes), largest_m: most(sizes), split },
+    ...{ observed: observedShares(rows), falseCalls: falseCallsOf(blanks, study.confidence) }
   }
-  if (hindered === undefined)
-    return { ...known, fits: tryAll(rows), curve: curveResult(chosen.fit as BinaryFit, study) }
+  if (hindered === undefined) return { ...known, ...withCurve(rows, study, chosen.fit as BinaryFit) }
   return { ...known, ...withoutCurve(rows, study, split), curve: hindered }
+}
+
+/** With few flaws the penalized fit stands beside as a check, where there is a bound to be checked. */
+function withCurve(
+  rows: readonly StudyRow[],
+  study: HitMissStudy,
+  fit: BinaryFit
+): Pick<GroupResult, 'fits' | 'curve' | 'penalized'> {
+  const [fits, curve] = [tryAll(rows), curveResult(fit, study)]
+  if (rows.length >= FEW_FLAWS || isRefusal(curve.stated)) return { fits, curve }
+  const check = tryFit(rows, { scale: study.scale, link: study.link, estimate: 'penalized' })
+  const shown = isRefusal(check.fit) ? {} : { penalized: penalizedResult(check.fit, study) }
+  return { fits: [...fits, check.tried], curve, ...shown }
 }
 
 /** What can be said all the same. */
@@ -141,7 +162,7 @@ function overallOf(rows: readonly StudyRow[], { confidence }: HitMissStudy): { c
 
 function penalizedResult(fit: BinaryFit, study: HitMissStudy): PenalizedResult {
   return {
-    note: 'penalized fit, for information: the trial did not show how steeply detection rises',
+    note: 'penalized fit: for information, never a statement',
     a50_m: sizeAt(fit, study, 0.5),
     asked_m: sizeAt(fit, study, study.share),
     bound: sizeBounds(fit, study).find(({ method }) => method === 'likelihood')
@@ -152,9 +173,11 @@ function curveResult(fit: BinaryFit, study: HitMissStudy): CurveResult {
   const bounds = sizeBounds(fit, study)
   const asymptotes = asymptotesOf(fit, study)
   const slope = slopeOf(fit)
+  const coefficients = answered(profileIntervals(fit, chiSquareQuantile({ tail: 'lower', share: 0.95 }, 1)))
   return {
     ...{ a50_m: sizeAt(fit, study, 0.5), asked_m: sizeAt(fit, study, study.share), bounds },
     ...(slope === undefined ? {} : { slope }),
+    ...(coefficients === undefined ? {} : { coefficients }),
     stated: statedBound(bounds, asymptotes, study),
     asymptotes: isRefusal(asymptotes) ? asymptotes : asymptotes.finding,
     tests: testsOf(fit),
