@@ -1,6 +1,7 @@
 /** Numerics of our own: the same bits in every engine. Needs no trade knowledge; all quantities are plain numbers. */
 
 export * from './agreement.ts'
+export { type AmongFit, fitAmong, placeAmong, shareAmong } from './binary/among.ts'
 export {
   type AsymptoteFit,
   asymptoteInterval,

@@ -217,6 +217,19 @@ describe('several inspectors', () => {
     expect(result.stated_m).toBe(Math.max(...stated))
     expect(result.advice.map(({ about }) => about)).toContain('few-inspectors')
   })
+  it('tell of others as a sample: the one in the middle, and whoever comes (glmer of lme4)', () => {
+    const { sigma, median, population, amongTolerance: within } = reference.inspectors
+    const among = sound(prove(rows, { inspectors: 'apart' }).among as Exclude<HitMissResult['among'], undefined>)
+    expect(among.inspectors).toBe(4)
+    near(among.sigma, sigma, 'sigma', within)
+    near(mm(among.median_m), median, 'median', within)
+    near(mm(among.population_m), population, 'population', within)
+    expect(prove(rowsNamed('hm1')).among).toBeUndefined()
+  })
+  it('of whom nothing is said together where all hit or none', () => {
+    const all = rows.map((row) => ({ ...row, hit: 1 }))
+    expect(code(prove(all, { inspectors: 'apart' }).among)).toBe('prove/no-fit')
+  })
   it('have blanks of their own, and the worst false-call rate is stated', () => {
     const blanks = ['1', '2', '3', '4'].flatMap((name) =>
       Array.from({ length: 20 }, (_, i): GivenRow => {

@@ -5,6 +5,7 @@ import type { FalseCalls } from '../false-calls.ts'
 import { read } from '../question.ts'
 import { type Exclusion, type GivenRow, type SortedRows, type StudyRow, sortRows } from '../rows.ts'
 import { type Advice, adviceOn } from './advice.ts'
+import { type AmongInspectors, amongInspectors } from './among.ts'
 import { type Group, type GroupResult, groupResult } from './group.ts'
 import { type HitMissStudy, hitMissStudySchema } from './study.ts'
 
@@ -33,6 +34,8 @@ export interface HitMissResult {
   /** of the group with the largest upper bound */
   readonly falseCalls: Result<FalseCalls, Code>
   readonly groups: readonly GroupResult[]
+  /** where inspectors are fitted apart: what they tell of others, for information */
+  readonly among?: Result<AmongInspectors, Code>
   /** the size found with the share and confidence asked, m: of the worst group, and only if all groups have one */
   readonly stated_m: Result<number, Code>
   readonly advice: readonly Advice[]
@@ -62,7 +65,15 @@ export function proveHitMiss(
   return {
     ...{ kind: 'hit-miss-result', method: hitMissMethod, program, study },
     data: { sha256: hashOfRows(rows, hash), rows: rows.length, flaws: flaws.length, blanks: blanks.length, exclusions },
-    ...{ falseCalls, groups, stated_m: worstOf(groups), advice: adviceOn(study, groups, falseCalls) }
+    ...{ falseCalls, groups, stated_m: worstOf(groups), advice: adviceOn(study, groups, falseCalls) },
+    ...(parts.length < 2
+      ? {}
+      : {
+          among: amongInspectors(
+            parts.map((group) => group.flaws),
+            study
+          )
+        })
   }
 }
 
