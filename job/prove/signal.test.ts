@@ -98,7 +98,9 @@ describe('difficult cases have the verdict that is due', () => {
   })
   it('eight rows with both limits: answered, with a warning', () => {
     const { advice, data } = prove(rowsNamed('tiny'), limits)
-    expect(advice.map(({ about }) => about)).toEqual(expect.arrayContaining(['small', 'limits', 'no-blanks']))
+    expect(advice.map(({ about }) => about)).toEqual(
+      expect.arrayContaining(['small', 'limits', 'no-blanks', 'coverage'])
+    )
     expect([data.below, data.read, data.above]).toEqual([2, 4, 2])
   })
   it('a signal that is none is left out and counted; one of zero is refused until a floor is stated', () => {
@@ -132,6 +134,11 @@ describe('a study of signals', () => {
     near(fits[0]?.logLikelihood, 101.66875359181606 - 60 * (0.5 * log(2 * Math.PI) + 0.5), 'likelihood')
     expect(advice.map(({ about }) => about)).toEqual(expect.arrayContaining(['scatter', 'bend', 'other-fit']))
     expect(sound(curve!).checks?.of).toBe('all rows')
+  })
+  it('does not depend on the order of the rows', () => {
+    const turned = prove([...rows].reverse())
+    near(turned.stated_m as number, prove(rows).stated_m as number, 'turned')
+    near(sound(turned.curve!).logLikelihood, sound(prove(rows).curve!).logLikelihood, 'likelihood')
   })
   it('is the same in inches, and in signals ten times as large', () => {
     const first = prove(rows).stated_m as number

@@ -44,6 +44,16 @@ export function signalAdvice(all: Told): readonly SignalAdvice[] {
     ...ofOthers(all),
     ...ofInspectors(all),
     ...when(
+      study.bound === 'likelihood',
+      'coverage',
+      'Bounds by the likelihood held 89, 92 and 93 % in counts with 15, 40 and 80 flaws where 95 % was asked.'
+    ),
+    ...when(
+      study.bound === 'crossing',
+      'large-sample',
+      'Bounds by standard errors hold for many flaws only; with few they promise more than they keep.'
+    ),
+    ...when(
       study.flaws !== 'real',
       'not-real',
       'Notches or simulated flaws stood for cracks: the result proves no technique and may not be attached to one.'

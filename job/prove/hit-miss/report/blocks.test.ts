@@ -1,8 +1,8 @@
 /** Oracle: the result that the blocks are made of, and known figures of 60 flaws (reference/hit-miss.json). */
 import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
-import reference from '../../reference/hit-miss.json' with { type: 'json' }
 import type { Block } from '../../../record/index.ts'
+import reference from '../../reference/hit-miss.json' with { type: 'json' }
 import { proveHitMiss } from '../prove.ts'
 import { hitMissBlocks } from './blocks.ts'
 
