@@ -16,7 +16,7 @@ import {
   reachOf,
   reachPropagated
 } from '@trueloop/ground/numerics'
-import { isRefusal } from '@trueloop/ground/refusal'
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
 
 export const title = 'Bounds of signal against size hold as often as another study of them found, within 0.005'
 
@@ -40,7 +40,7 @@ const found: Readonly<Record<number, Partial<Record<Method, number>>>> = {
 }
 
 /** A bound that does not exist promises nothing and so holds. */
-const holds = (bound: number | { readonly refused: true }): number => (isRefusal(bound) || bound >= PLACE ? 1 : 0)
+const holds = (bound: Result<number>): number => (isRefusal(bound) || bound >= PLACE ? 1 : 0)
 
 function one(x: readonly number[], random: Random): Readonly<Record<Method, number>> {
   const y = x.map((at) => B0 + B1 * at + TAU * random.normal())
