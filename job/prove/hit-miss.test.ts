@@ -320,12 +320,24 @@ describe('bad rows are refused, with what was found and what to do', () => {
       expect(refusal(good, bad).code).toBe('prove/bad-question')
     expect(hitMissStudySchema.safeParse(study).success).toBe(true)
   })
-  it('a floor and a ceiling that no search settles: then that is said', () => {
+  it('a floor and a ceiling that no search settles, or that few flaws can not tell: then that is said', () => {
     const size = [0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.2, 1.5, 2]
-    const result = prove(rowsOf({ size, hit: [0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 0, 1] }))
-    const curve = result.groups[0]?.curve
-    expect(isRefusal(curve) ? 'no curve' : code(curve?.asymptotes)).toBe('prove/no-fit')
-    expect(result.advice.map(({ about }) => about)).toEqual(expect.arrayContaining(['levels-unsettled', 'beyond']))
+    const hit = [0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 0, 1]
+    for (const [times, found] of [
+      [1, '12 flaws'],
+      [2, 'steps']
+    ] as const) {
+      const all = {
+        size: size.flatMap((one) => Array(times).fill(one)),
+        hit: hit.flatMap((one) => Array(times).fill(one))
+      }
+      const result = prove(rowsOf(all))
+      const curve = result.groups[0]?.curve
+      const levels = isRefusal(curve) ? undefined : (curve?.asymptotes as Refusal)
+      expect(levels?.code).toBe('prove/no-fit')
+      expect(levels?.found).toContain(found)
+      expect(result.advice.map(({ about }) => about)).toEqual(expect.arrayContaining(['levels-unsettled']))
+    }
   })
   it('a curve between floor and ceiling where the study asked for a bound that knows neither', () => {
     const { size, hit } = reference.sets.hm_asymptotes

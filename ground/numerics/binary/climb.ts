@@ -30,6 +30,8 @@ const MOST_HALVINGS = 60
 /** a fall by less than this share of the value is rounding */
 const ROUNDING = 1e-13
 const SCORE = 1e-10
+/** largest step, relative to max(1, |parameter|): where the curvature is next to nothing a step says only which way */
+const LARGEST = 4
 
 /**
  * Newton steps uphill, halved while the value falls; stops where the step is below `within` and the gradient below
@@ -39,7 +41,7 @@ export function climb({ start, at, within }: Slope): Result<Top, NumericsCode> {
   let place = start
   let height = at(start)
   for (let steps = 0; steps < MOST_STEPS; steps++) {
-    const step = stepFrom(height)
+    const step = held(stepFrom(height), place)
     const size = relative(step, place)
     if (!(size < Number.POSITIVE_INFINITY)) return stuck(steps, size)
     const next = taken({ place, height, step, at })
@@ -90,12 +92,17 @@ function taken({
 const relative = (step: Float64Array, place: Float64Array): number =>
   step.reduce((most, value, i) => Math.max(most, Math.abs(value) / Math.max(1, Math.abs(place[i]!))), 0)
 
+function held(step: Float64Array, place: Float64Array): Float64Array {
+  const size = relative(step, place)
+  return size > LARGEST && size < Number.POSITIVE_INFINITY ? step.map((value) => (value * LARGEST) / size) : step
+}
+
 const isFlat = ({ gradient, curvature }: Height): boolean =>
   gradient.every((value, i) => Math.abs(value) <= SCORE * (1 + Math.abs(curvature[i * (gradient.length + 1)]!)))
 
 function stuck(steps: number, size: number): Result<never, NumericsCode> {
   return refuse('numerics/not-converged', {
-    found: `a step of ${size} left after ${steps} steps`,
+    found: Number.isFinite(size) ? `a step of ${size} left after ${steps} steps` : `no way up after ${steps} steps`,
     needed: 'steps that die out at one best fit',
     remedy: 'look at the data beside the model: it may hold nothing that the model could settle on'
   })

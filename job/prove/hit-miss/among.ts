@@ -16,6 +16,9 @@ export interface AmongInspectors {
   readonly population_m: number
 }
 
+/** hits or misses below which inspectors are not told from chance. common practice, no source */
+const FEW = 10
+
 /**
  * One slope for all inspectors, heights that scatter normally. A few inspectors hardly tell the scatter, and it is no
  * matter of the stated bound, which is that of the worst. Refuses: prove/no-fit. source: pinheiro-bates-1995, 2.4
@@ -24,6 +27,9 @@ export function amongInspectors(
   groups: readonly (readonly StudyRow[])[],
   { scale, link, share }: HitMissStudy
 ): Result<AmongInspectors, Code> {
+  const hits = groups.flat().filter(({ hit }) => hit).length
+  const least = Math.min(hits, groups.flat().length - hits)
+  if (least < FEW) return few(least)
   const columns = groups.map((rows) => ({
     x: rows.map(({ size_m }) => placeOfSize(scale, size_m)),
     hits: rows.map(({ hit }) => (hit ? 1 : 0)),
@@ -44,4 +50,11 @@ const falling = (slope: number): Result<never, Code> =>
     found: `hits of all inspectors together that fall with size, by ${slope}`,
     needed: 'hits that grow with size',
     remedy: 'look at the inspectors one by one'
+  })
+
+const few = (least: number): Result<never, Code> =>
+  refuse('prove/no-fit', {
+    found: `${least} hits, or as few misses, by all inspectors together`,
+    needed: `${FEW} or more of both`,
+    remedy: 'state the worst of the inspectors alone'
   })

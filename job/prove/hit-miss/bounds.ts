@@ -127,11 +127,15 @@ export interface Finding {
 /** Two-sided confidence of the intervals of floor and ceiling. common practice, no source */
 const TWO_SIDED = 0.95
 
+/** flaws below which a floor or a ceiling is not looked for. common practice, no source */
+const LEAST_FOR_LEVELS = 20
+
 /** 5 % where half of the chances lie at nil: chi-square(0.90). source: self-liang-1987, case 5 */
 const NEEDED = 2.705543454095404
 
 /** Floor and ceiling with their intervals. Refuses: prove/no-fit, where the search does not settle. */
 export function asymptotesOf(fit: BinaryFit, { share, scale }: Asked): Result<AsymptoteWork, Code> {
+  if (fit.tally.trials < LEAST_FOR_LEVELS) return tooFewForLevels(fit.tally.trials)
   const found = fitAsymptotes(fit)
   if (isRefusal(found)) return noFit(found)
   const floor = findingOf(found, 'floor')
@@ -157,6 +161,13 @@ function findingOf(fit: AsymptoteFit, name: 'floor' | 'ceiling'): Result<Finding
   const { lower, upper, statistic } = found
   return { value: fit[name], statistic, interval: { lower, upper } }
 }
+
+const tooFewForLevels = (flaws: number): Refusal<Code> =>
+  refuse('prove/no-fit', {
+    found: `${flaws} flaws`,
+    needed: `${LEAST_FOR_LEVELS} or more to look for a floor or a ceiling of the curve`,
+    remedy: 'look at the misses of large flaws one by one'
+  })
 
 const noFit = ({ found, needed, remedy }: Refusal): Refusal<Code> => refuse('prove/no-fit', { found, needed, remedy })
 
