@@ -71,6 +71,27 @@ describe('a result', () => {
     expect(codeOf(await attached({ lines: [...apart, ...blanks] }))).toEqual(['prove/separated'])
   })
 
+  it('of a trial that says its flaws were not real is not, whatever the study says', async () => {
+    const of = (proves: boolean) => {
+      const closed = { inspector: 'A', called: true }
+      const all = hm1.size.map((size_mm: number, at: number) => ({
+        ...{ ...closed, site: `F${at}`, size_mm },
+        called: hm1.hits[at] === 1
+      }))
+      const none = blanks.map((_, at) => ({ ...closed, site: `B${at}`, size_mm: 0, called: false }))
+      const kinds = [{ kind: 'corner', rows: [...all, ...none] }]
+      return write('closed.json', JSON.stringify({ name: 'trial', proves, kinds, not_examined: [] }))
+    }
+    const attach = async (proves: boolean) => {
+      const rowsFile = of(proves)
+      const result = proveHitMiss(study, await given(rowsFile), { hash: sha256, program: 'test 1' })
+      const file = write('result.json', JSON.stringify(result))
+      return provedAgain({ result: file, rows: rowsFile, kind: 'corner' })
+    }
+    expect(codeOf(await attach(true))).toEqual([])
+    expect(codeOf(await attach(false))).toEqual(['prove/not-real'])
+  })
+
   it('that was changed, or belongs to other rows, is not', async () => {
     const better = (text: string) => {
       const result = JSON.parse(text) as HitMissResult

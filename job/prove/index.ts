@@ -1,4 +1,6 @@
 /** What size of flaw the whole system finds, and how well people and instruments agree. */
+
+export type { Same } from './again.ts'
 export {
   type AgainstTruth,
   type AgreementResult,
@@ -55,7 +57,7 @@ export type { RangeFigures } from './gauge/ranges.ts'
 export type { GivenReading } from './gauge/rows.ts'
 export { type GaugeStudy, gaugeStudySchema } from './gauge/study.ts'
 export type { Advice } from './hit-miss/advice.ts'
-export { type Attachable, attachable, differing, resultOf } from './hit-miss/attach.ts'
+export { type Attachable, againstTrial, attachable, differing, resultOf } from './hit-miss/attach.ts'
 export {
   type AsymptoteFinding,
   type BoundMethod,
@@ -70,7 +72,6 @@ export {
   type HitMissResult,
   hashOfRows,
   hitMissMethod,
-  type ProvedAgain,
   type ProveWith,
   proveAgain,
   proveHitMiss

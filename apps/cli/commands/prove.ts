@@ -6,6 +6,7 @@ import { sha256 } from '@trueloop/host/hash'
 import { capabilityHtml, capabilityPdf } from '@trueloop/host/press'
 import { readPlainFile } from '@trueloop/host/sheet'
 import {
+  againstTrial,
   answersOf,
   buildTrial,
   type ClosedTrial,
@@ -186,6 +187,8 @@ async function hits(path: string, table: string, { unit, kind, out, report, json
   if ('refusals' in study) return refused(json, study.refusals)
   const given = await hitRows(table, { unit, kind })
   if ('refusals' in given) return refused(json, given.refusals)
+  const stranger = againstTrial(study.value, given.isReal)
+  if (stranger !== undefined) return refused(json, [study.place(stranger)])
   const result = proveHitMiss(study.value, given.rows, { hash: sha256, program: `${program.name} ${program.version}` })
   if (isRefusal(result)) return refused(json, [study.place(result)])
   const files: string[] = []

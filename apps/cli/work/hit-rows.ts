@@ -13,7 +13,8 @@ export interface RowsWanted {
   readonly kind?: string | undefined
 }
 
-type Rows = { readonly rows: readonly GivenRow[] } | { readonly refusals: readonly Refusal[] }
+/** `isReal` false: the trial says that its flaws were none. Of a table only the study says it. */
+type Rows = { readonly rows: readonly GivenRow[]; readonly isReal: boolean } | { readonly refusals: readonly Refusal[] }
 
 /** Rows of hits and misses from a table, or from a closed trial (JSON). Nothing is trusted yet. */
 export const hitRows = (path: string, wanted: RowsWanted): Promise<Rows> =>
@@ -40,6 +41,7 @@ async function fromTable(path: string, { unit }: RowsWanted): Promise<Rows> {
   const [size, hit, specimen] = found as number[]
   const at = (cells: readonly string[], name: string): string | undefined => cells[table.columns.indexOf(name)]
   return {
+    isReal: true,
     rows: table.rows.map(({ line, cells }) => ({
       row: `line ${line}`,
       ...{ size: numberOr(cells[size!]!), hit: numberOr(cells[hit!]!), specimen: cells[specimen!]! },

@@ -2,7 +2,7 @@ import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import { program } from '@trueloop/host/chain'
 import { sha256 } from '@trueloop/host/hash'
 import { readPlainFile } from '@trueloop/host/sheet'
-import { type Attachable, attachable, differing, proveAgain, resultOf } from '@trueloop/job/prove'
+import { type Attachable, againstTrial, attachable, differing, proveAgain, resultOf } from '@trueloop/job/prove'
 import { hitRows, type RowsWanted } from './hit-rows.ts'
 
 export interface ResultFiles extends RowsWanted {
@@ -26,6 +26,8 @@ export async function provedAgain(
   if (isRefusal(before)) return { refusals: [file.place(before)] }
   const given = await hitRows(files.rows, files)
   if ('refusals' in given) return given
+  const stranger = againstTrial(before.study, given.isReal)
+  if (stranger !== undefined) return { refusals: [stranger] }
   const with_ = { hash: sha256, program: `${program.name} ${program.version}` }
   const again = proveAgain(before, given.rows, with_)
   if (isRefusal(again)) return { refusals: [again] }

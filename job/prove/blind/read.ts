@@ -61,6 +61,7 @@ function parsed<T>(schema: z.ZodType<T>, value: unknown): { readonly value: T } 
 }
 
 const closedSchema = z.object({
+  proves: z.boolean(),
   kinds: z.array(
     z.object({
       kind: z.enum(flawKinds),
@@ -71,18 +72,20 @@ const closedSchema = z.object({
 
 /**
  * Rows of hits and misses of one kind of a closed trial. Kinds are never put together: where there are several, one has to be named.
+ * `isReal`: whether its specimens were real; a study of it may not say otherwise (see againstTrial).
  * Refuses: plan/bad-value, plan/missing-value, prove/kind-not-planned.
  */
 export function closedRowsOf(
   value: unknown,
   kind: FlawKind | undefined
-): { readonly rows: readonly GivenRow[] } | Refused {
+): { readonly rows: readonly GivenRow[]; readonly isReal: boolean } | Refused {
   const read = parsed(closedSchema, value)
   if ('refusals' in read) return read
   const { kinds } = read.value
   const one = kind === undefined && kinds.length === 1 ? kinds[0] : kinds.find((of) => of.kind === kind)
   if (one === undefined) return { refusals: [noKind(kinds.map((of) => of.kind))] }
   return {
+    isReal: read.value.proves,
     rows: one.rows.map(({ inspector, site, size_mm, called }, at) => ({
       ...{ row: `${one.kind} ${at + 1}`, size: size_mm, unit: 'mm', hit: called, specimen: site, inspector }
     }))

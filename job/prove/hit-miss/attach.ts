@@ -1,4 +1,4 @@
-import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { z } from 'zod'
 import { type Code, refuse } from '../codes.ts'
 import type { HitMissResult } from './prove.ts'
@@ -61,5 +61,20 @@ export function resultOf(value: unknown): Result<HitMissResult, Code> {
     found: read.error.issues[0]?.message ?? 'another value',
     needed: 'a result as "prove hits" wrote it',
     remedy: 'name the file that was written with --out'
+  })
+}
+
+/**
+ * A study that calls the flaws of a trial real, where the trial says that they were not. Refuses: prove/not-real. What is wrong with
+ * the study itself, its own schema says.
+ */
+export function againstTrial(study: unknown, isReal: boolean): Refusal<Code> | undefined {
+  const stated = (study as { readonly flaws?: unknown } | null | undefined)?.flaws
+  if (isReal || stated !== 'real') return undefined
+  return refuse('prove/not-real', {
+    found: 'a study that calls its flaws real, and a trial with notches or simulation',
+    needed: 'the word of the trial in the study too',
+    remedy: 'correct "flaws" in the study: only real specimens prove what a technique finds',
+    where: { path: 'flaws' }
   })
 }

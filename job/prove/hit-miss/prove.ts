@@ -1,5 +1,6 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { canonical, type Hash } from '../../record/index.ts'
+import { type Same, workedAgain } from '../again.ts'
 import { type Code, refuse } from '../codes.ts'
 import type { FalseCalls } from '../false-calls.ts'
 import { read } from '../question.ts'
@@ -116,50 +117,22 @@ const plain = (value: unknown): unknown =>
       ? value
       : `not plain: ${String(value)}`
 
-/** A result worked out once more from its own statement. */
-export interface ProvedAgain {
-  readonly result: HitMissResult
-  /** whether every figure came out the same, to the bit */
-  readonly same: boolean
-}
-
 /**
  * The same study again from the result alone and the rows that its hash names. The program may be another one; the
  * method may not. Refuses: prove/other-data, prove/other-method, and as `proveHitMiss`.
  */
-export function proveAgain(
+export const proveAgain = (
   before: HitMissResult,
   rows: readonly GivenRow[],
   { hash, program }: ProveWith
-): Result<ProvedAgain, Code> {
-  if (before.method !== hitMissMethod) return otherMethod(before.method)
-  const sha256 = hashOfRows(rows, hash)
-  if (sha256 !== before.data.sha256) return otherData(before.data.sha256, sha256)
-  const result = proveHitMiss(before.study, rows, { hash, program })
-  if (isRefusal(result)) return result
-  return { result, same: canonical(figures(result)) === canonical(figures(before)) }
-}
-
-/** All but the name of the program; typed arrays inside as plain lists. */
-const figures = ({ program: _, ...rest }: HitMissResult): unknown => JSON.parse(JSON.stringify(rest))
+): Result<Same<HitMissResult>, Code> =>
+  workedAgain(before, { method: hitMissMethod, sha256: hashOfRows(rows, hash) }, () =>
+    proveHitMiss(before.study, rows, { hash, program })
+  )
 
 const noFlaws = (blanks: readonly StudyRow[]): Refusal<Code> =>
   refuse('prove/no-rows', {
     found: `no flaw that is used, ${blanks.length} blanks${blanks[0]?.inspector ? ` of inspector ${blanks[0].inspector}` : ''}`,
     needed: 'flaws of several sizes',
     remedy: 'look at why the rows were excluded'
-  })
-
-const otherMethod = (method: number): Refusal<Code> =>
-  refuse('prove/other-method', {
-    found: `a result by method ${method}`,
-    needed: `method ${hitMissMethod}, which this program has`,
-    remedy: 'work it out again with the program that made it, or state a new result by this method beside it'
-  })
-
-const otherData = (needed: string, found: string): Refusal<Code> =>
-  refuse('prove/other-data', {
-    found: `rows with the hash ${found}`,
-    needed: `the rows with the hash ${needed}`,
-    remedy: 'give the table that the result was made from, unchanged and in its order'
   })

@@ -1,5 +1,5 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { canonical } from '../../record/index.ts'
+import { type Same, workedAgain } from '../again.ts'
 import { type Code, refuse } from '../codes.ts'
 import { type FalseCalls, falseCallsOf } from '../false-calls.ts'
 import { hashOfRows, type ProveWith } from '../hit-miss/prove.ts'
@@ -101,38 +101,18 @@ export const hashOfSignals = (rows: readonly GivenSignalRow[], hash: ProveWith['
  * The same study again from the result alone and the rows that its hash names; `same` is said to the bit.
  * Refuses: prove/other-data, prove/other-method, and as `proveSignal`.
  */
-export function proveSignalAgain(
+export const proveSignalAgain = (
   before: SignalResult,
   rows: readonly GivenSignalRow[],
   { hash, program }: ProveWith
-): Result<{ readonly result: SignalResult; readonly same: boolean }, Code> {
-  if (before.method !== signalMethod) return otherMethod(before.method)
-  const sha256 = hashOfSignals(rows, hash)
-  if (sha256 !== before.data.sha256) return otherData(before.data.sha256, sha256)
-  const result = proveSignal(before.study, rows, { hash, program })
-  if (isRefusal(result)) return result
-  return { result, same: canonical(figures(result)) === canonical(figures(before)) }
-}
-
-const figures = ({ program: _, ...rest }: SignalResult): unknown => JSON.parse(JSON.stringify(rest))
+): Result<Same<SignalResult>, Code> =>
+  workedAgain(before, { method: signalMethod, sha256: hashOfSignals(rows, hash) }, () =>
+    proveSignal(before.study, rows, { hash, program })
+  )
 
 const noFlaws = (blanks: number): Refusal<Code> =>
   refuse('prove/no-rows', {
     found: `no flaw that is used, ${blanks} blanks`,
     needed: 'flaws of several sizes',
     remedy: 'look at why the rows were excluded'
-  })
-
-const otherMethod = (method: number): Refusal<Code> =>
-  refuse('prove/other-method', {
-    found: `a result by method ${method}`,
-    needed: `method ${signalMethod}, which this program has`,
-    remedy: 'work it out again with the program that made it, or state a new result by this method beside it'
-  })
-
-const otherData = (needed: string, found: string): Refusal<Code> =>
-  refuse('prove/other-data', {
-    found: `rows with the hash ${found}`,
-    needed: `the rows with the hash ${needed}`,
-    remedy: 'give the table that the result was made from, unchanged and in its order'
   })

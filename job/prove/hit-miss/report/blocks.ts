@@ -47,7 +47,7 @@ function statement({ study, stated_m }: HitMissResult): Block {
   return {
     ...{ block: 'caution', tone: 'note' },
     title: `${measure === 'depth' ? 'Depth' : 'Length'} of ${mm(stated_m)}: found in ${percent(share)} of cases with ${percent(confidence)} confidence`,
-    text: `Bound by ${bound}, as the study had it before anybody looked. Other methods give other bounds: they stand below.`
+    text: `Bound by ${bound}, as the study states; that is to be fixed before anybody looks. Other methods give other bounds: they stand below.`
   }
 }
 
