@@ -151,13 +151,18 @@ describe('laws of brackets', () => {
         const all = happenings(steps)
         standingsOf(all).forEach((one, at) => {
           if (one?.standing !== 'certain') return
-          const own = ({ setUp, what }: Happening) => setUp === all[at]?.setUp && what !== 'scan' && what !== 'failed'
-          expect(all.slice(0, at).some(own)).toBe(true)
-          expect(
-            all
-              .slice(at + 1)
-              .find(({ what, setUp }) => what === 'failed' || (what === 'passed' && setUp === all[at]?.setUp))?.what
-          ).toBe('passed')
+          const after = all.slice(at + 1)
+          const isOwn = ({ setUp }: Happening) => setUp === all[at]?.setUp
+          const isGood = ({ what }: Happening) => what === 'passed' || what === 'reference'
+          expect(all.slice(0, at).some((before) => isOwn(before) && isGood(before))).toBe(true)
+          const closing = after.findIndex((later) => isOwn(later) && later.what === 'passed')
+          expect(closing).toBeGreaterThanOrEqual(0)
+          // a failure of another set-up speaks for what was scanned since that set-up was last referenced, so not for
+          // what was scanned before a reference scan of any
+          const restart = after.findIndex(({ what }) => what === 'reference')
+          const isAgainst = (later: Happening, index: number) =>
+            later.what === 'failed' && (isOwn(later) || restart < 0 || index < restart)
+          expect(after.slice(0, closing).some(isAgainst)).toBe(false)
         })
       })
     ))
