@@ -94,18 +94,20 @@ function largest(column: ArrayLike<number>): number {
   return most > 0 && most < Number.POSITIVE_INFINITY ? twoTo(Math.max(-1000, binaryExponent(most))) : 1
 }
 
-function dependence(
-  { count, diagonal, values, rows }: kernel.HouseholderFactors,
-  b: Float64Array
-): Result<never, NumericsCode> | undefined {
-  const isSound = values.every(Number.isFinite) && b.every(Number.isFinite)
-  for (let k = 0; isSound && k < count; k++) {
+function dependence(qr: kernel.HouseholderFactors, b: Float64Array): Result<never, NumericsCode> | undefined {
+  if (!(qr.values.every(Number.isFinite) && b.every(Number.isFinite))) return degenerate('a value that is not finite')
+  const column = dependentColumn(qr)
+  return column === undefined ? undefined : degenerate(`column ${column + 1} following from those before it`)
+}
+
+/** The first column that follows from those before it to 1e-13 of its length, if one does. */
+export function dependentColumn({ count, diagonal, values, rows }: kernel.HouseholderFactors): number | undefined {
+  for (let k = 0; k < count; k++) {
     let square = diagonal[k]! * diagonal[k]!
     for (let i = 0; i < k; i++) square += values[k * rows + i]! * values[k * rows + i]!
-    if (!(Math.abs(diagonal[k]!) > DEPENDENT * Math.sqrt(square)))
-      return degenerate(`column ${k + 1} following from those before it`)
+    if (!(Math.abs(diagonal[k]!) > DEPENDENT * Math.sqrt(square))) return k
   }
-  return isSound ? undefined : degenerate('a value that is not finite')
+  return undefined
 }
 
 /**
@@ -138,7 +140,7 @@ function correct(qr: kernel.HouseholderFactors, top: Float64Array, bottom: Float
 }
 
 /** sigma^2 (R'R)^-1 in the columns' own scale. */
-function covarianceOf(qr: kernel.HouseholderFactors, scale: Float64Array, sigma: number): SymmetricMatrix {
+export function covarianceOf(qr: kernel.HouseholderFactors, scale: Float64Array, sigma: number): SymmetricMatrix {
   const n = qr.count
   const values = new Float64Array(n * n)
   for (let j = 0; j < n; j++) {
