@@ -14,7 +14,8 @@ export const numericsCodes = [
   'numerics/not-rising',
   'numerics/no-bound',
   'numerics/not-positive',
-  'numerics/dof-undetermined'
+  'numerics/dof-undetermined',
+  'numerics/resamples-lost'
 ] as const
 
 export type NumericsCode = (typeof numericsCodes)[number]

@@ -2,7 +2,7 @@ import { isRefusal, type Result } from '../../refusal/index.ts'
 import { type NumericsCode, refuse } from '../codes.ts'
 import { log } from '../elementary.ts'
 import type { LineFit } from '../line.ts'
-import { climb, type Height } from './climb.ts'
+import { climb, type Height, type Top } from './climb.ts'
 import { type Link, lawOf, linkPlace } from './links.ts'
 import { informationSums, type Sums } from './sums.kernel.ts'
 import { type Gap, type Split, splitOf, type Tally } from './tally.ts'
@@ -38,17 +38,31 @@ export function fitBinary(
   tally: Tally,
   { link, estimate }: { readonly link: Link; readonly estimate: Estimate }
 ): Result<BinaryFit, NumericsCode> {
-  const hindered = hindrance(splitOf(tally), estimate)
-  if (hindered !== undefined) return hindered
-  const target = targetOf(tally, link, estimate)
-  const start = Float64Array.of(linkPlace(link, tally.hitCount / tally.trials), 0)
-  const top = climb({ start, at: (b) => heightOf(target(b[0]!, b[1]!)), within: WITHIN })
+  const top = topOf(tally, { link, estimate, within: WITHIN })
   if (isRefusal(top)) return top
   const { place, height, steps, lastStep } = top
   const b = [place[0]!, place[1]!] as const
   const logLikelihood = estimate === 'likelihood' ? height.value : targetOf(tally, link, 'likelihood')(...b).value
   const goal = estimate === 'likelihood' ? height.value : height.value + log(tally.scale)
   return { ...curveOf(tally, link, b), link, estimate, logLikelihood, goal, steps, lastStep, tally }
+}
+
+/** What is sought, and from which standardized coefficients on: a flat curve where none are given. */
+export interface Seek {
+  readonly link: Link
+  readonly estimate: Estimate
+  readonly start?: Float64Array
+  readonly within: number
+}
+
+/** The best standardized coefficients. Refuses as `fitBinary`. */
+export function topOf(tally: Tally, asked: Seek): Result<Top, NumericsCode> {
+  const { link, estimate, within } = asked
+  const hindered = hindrance(splitOf(tally), estimate)
+  if (hindered !== undefined) return hindered
+  const start = asked.start ?? Float64Array.of(linkPlace(link, tally.hitCount / tally.trials), 0)
+  const target = targetOf(tally, link, estimate)
+  return climb({ start, at: (b) => heightOf(target(b[0]!, b[1]!)), within })
 }
 
 export const heightOf = ({ value, u0, u1, h00, h01, h11 }: Sums): Height => ({

@@ -56,7 +56,7 @@ export function tallyOf(rows: BinaryRows): Result<Tally, NumericsCode> {
 }
 
 /** Where a value stands in a rising column that has it. */
-function indexIn(places: Float64Array, value: number): number {
+export function indexIn(places: Float64Array, value: number): number {
   let low = 0
   let high = places.length - 1
   while (low < high) {
