@@ -6,7 +6,7 @@ import {
   type InversePrediction,
   type InverseQuestion,
   inversePrediction
-} from './calibration.ts'
+} from './calibration/inverse.ts'
 import reference from './reference/calibration.json' with { type: 'json' }
 
 const sound = <T>(value: T): Exclude<T, { refused: true }> => {

@@ -9,6 +9,7 @@ export const numericsCodes = [
   'numerics/nothing-counted',
   'numerics/beyond-last-bin',
   'numerics/beyond-standards',
+  'numerics/plateau',
   'numerics/one-outcome',
   'numerics/separated',
   'numerics/not-rising',

@@ -34,7 +34,27 @@ export { placeStatistic } from './bootstrap/place.ts'
 export * from './bootstrap/resamples.ts'
 export { indexStream, STREAM_PERIOD } from './bootstrap/stream.ts'
 export { cubicBSpline, cubicBSplineSpectrum, sinc } from './bspline.ts'
-export * from './calibration.ts'
+export { type CurvePrediction, type CurveQuestion, curveInverse } from './calibration/curve-inverse.ts'
+export {
+  type CurveForm,
+  type FittedCurve,
+  fitCurve,
+  fitPolynomial,
+  fitPower,
+  fitSaturating
+} from './calibration/curves.ts'
+export {
+  type Calibration,
+  calibrate,
+  type InversePrediction,
+  type InverseQuestion,
+  type InverseSet,
+  inversePrediction,
+  type Standards
+} from './calibration/inverse.ts'
+export { type Isotonic, isotonic } from './calibration/isotonic.ts'
+export { type LackOfFit, lackOfFit } from './calibration/lack-of-fit.ts'
+export { type MonotoneCurve, monotoneAt, monotoneCurve, monotoneInverse } from './calibration/monotone.ts'
 export * from './censored/reach.ts'
 export { type CensoredData, type CensoredFit, censoredRegression } from './censored/regression.ts'
 export { type NumericsCode, numericsCodes } from './codes.ts'
@@ -76,7 +96,7 @@ export { Random, type RandomState, randomFrom } from './random.ts'
 export { type BoxCox, boxCox } from './residuals/box-cox.ts'
 export { type ResidualChecks, residualChecks } from './residuals/checks.ts'
 export { andersonDarling, type Statistic, shapiroWilk } from './residuals/normality.ts'
-export { rootBetween } from './root.ts'
+export { type Between, rootBetween } from './root.ts'
 export * from './sampling.ts'
 export {
   type Cloud,

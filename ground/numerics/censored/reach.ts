@@ -1,5 +1,5 @@
 import { isRefusal, type Result } from '../../refusal/index.ts'
-import type { Calibration } from '../calibration.ts'
+import type { Calibration } from '../calibration/inverse.ts'
 import { type NumericsCode, refuse } from '../codes.ts'
 import { normalCumulative, normalQuantile } from '../distribution.ts'
 import { noncentralTQuantile } from '../noncentral.ts'

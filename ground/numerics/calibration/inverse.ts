@@ -1,7 +1,7 @@
-import type { Result } from '../refusal/index.ts'
-import { type NumericsCode, refuse } from './codes.ts'
-import { fitLine, type LineFit } from './line.ts'
-import { studentQuantile } from './sampling.ts'
+import type { Result } from '../../refusal/index.ts'
+import { type NumericsCode, refuse } from '../codes.ts'
+import { fitLine, type LineFit } from '../line.ts'
+import { studentQuantile } from '../sampling.ts'
 
 /** Standards of known value x with their readings y. */
 export interface Standards {
@@ -120,7 +120,7 @@ function scatterOf(
   return { sigma: Math.sqrt((sigma * sigma * (count - 2) + within) / dof), dof }
 }
 
-function checkQuestion({ readings, confidence }: InverseQuestion): void {
+export function checkQuestion({ readings, confidence }: Pick<InverseQuestion, 'readings' | 'confidence'>): void {
   if (readings.length === 0) throw new RangeError('an unknown has at least one reading')
   if (!(confidence > 0 && confidence < 1)) throw new RangeError(`a confidence lies in (0, 1), not at ${confidence}`)
 }
