@@ -13,5 +13,6 @@ export const codes = [
   'cli/answers-with-trial',
   'cli/no-call',
   'cli/no-signal',
-  'cli/no-unit'
+  'cli/no-unit',
+  'cli/no-such-column'
 ] as const

@@ -7,11 +7,11 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { isRefusal } from '@trueloop/ground/refusal'
 import { sha256 } from '@trueloop/host/hash'
-import { type GivenRow, type HitMissResult, proveHitMiss } from '@trueloop/job/prove'
+import { closedRowsOf, compareInstruments, type GivenRow, type HitMissResult, proveHitMiss } from '@trueloop/job/prove'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { cloneRoot } from '../../house/outside.ts'
-import { hitRows } from './work/hit-rows.ts'
 import { provedAgain } from './work/proved-again.ts'
+import { hitRows } from './work/studies/hits.ts'
 
 let folder = ''
 beforeAll(() => {
@@ -35,7 +35,7 @@ const write = (name: string, text: string): string => {
 }
 
 async function given(table: string): Promise<readonly GivenRow[]> {
-  const read = await hitRows(table, { unit: 'mm' })
+  const read = await hitRows({ path: table, unit: 'mm' })
   if ('refusals' in read) throw new Error(read.refusals[0]!.found)
   return read.rows
 }
@@ -84,12 +84,41 @@ describe('a result', () => {
     }
     const attach = async (proves: boolean) => {
       const rowsFile = of(proves)
-      const result = proveHitMiss(study, await given(rowsFile), { hash: sha256, program: 'test 1' })
+      const closed = closedRowsOf(JSON.parse(readFileSync(rowsFile, 'utf8')), 'corner')
+      if ('refusals' in closed) throw new Error(closed.refusals[0]!.found)
+      const result = proveHitMiss(study, closed.rows, { hash: sha256, program: 'test 1' })
       const file = write('result.json', JSON.stringify(result))
       return provedAgain({ result: file, rows: rowsFile, kind: 'corner' })
     }
     expect(codeOf(await attach(true))).toEqual([])
     expect(codeOf(await attach(false))).toEqual(['prove/not-real'])
+  })
+
+  it('of a study that finds no size is not', async () => {
+    const asked = {
+      kind: 'instruments',
+      version: 1,
+      name: 'two',
+      conditions: 'invented',
+      scale: 'difference',
+      width: 2
+    }
+    const pairs = [1, 2, 3, 4].map((first, at) => ({
+      row: `line ${at + 2}`,
+      first,
+      second: first + 0.1 * (at % 2),
+      unit: undefined
+    }))
+    const result = compareInstruments({ ...asked, confidence: 0.95, allowed: null }, pairs, {
+      hash: sha256,
+      program: 'test 1'
+    })
+    const file = write('pairs.json', JSON.stringify(result))
+    const table = write(
+      'pairs.csv',
+      ['first,second', ...pairs.map(({ first, second }) => `${first},${second}`)].join('\n')
+    )
+    expect(codeOf(await provedAgain({ result: file, rows: table }))).toEqual(['prove/no-capability'])
   })
 
   it('that was changed, or belongs to other rows, is not', async () => {

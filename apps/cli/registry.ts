@@ -57,7 +57,7 @@ export const registry: readonly Listed[] = [
   { name: 'restore', summary: 'make the archive again from a backup', load: () => import('./commands/restore.ts') },
   {
     name: 'prove',
-    summary: 'build a blind trial of what is found, and close it',
+    summary: 'say what size of flaw is found, by trials and studies',
     load: () => import('./commands/prove.ts')
   },
   {

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { isRefusal } from '@trueloop/ground/refusal'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { hitRows } from './work/hit-rows.ts'
+import { hitRows } from './work/studies/hits.ts'
 import { writeTrial } from './work/trial-files.ts'
 import { resultsIn } from './work/trial-results.ts'
 
@@ -34,10 +34,22 @@ describe('results of a trial', () => {
 })
 
 describe('hits and misses', () => {
+  it('have a column for each name that a header is given for', async () => {
+    const file = join(folder, 'm.csv')
+    writeFileSync(file, 'Tiefe,hit,specimen\n1,1,a\n')
+    const codesOf = async (columns: Record<string, string>) => {
+      const read = await hitRows({ path: file, unit: 'mm', columns })
+      return 'refusals' in read ? read.refusals.map(({ code }) => code) : read.rows
+    }
+    expect(await codesOf({ size: 'Tiefe' })).toEqual([expect.objectContaining({ size: 1, hit: 1, unit: 'mm' })])
+    expect(await codesOf({ depth: 'Tiefe' })).toEqual(['cli/no-such-column'])
+    expect(await codesOf({ size: 'Tiefe', inspector: 'Wer' })).toEqual(['table/no-column'])
+  })
+
   it('have a unit', async () => {
     const file = join(folder, 'h.csv')
     writeFileSync(file, 'size,hit,specimen\n1,1,a\n')
-    const read = await hitRows(file, {})
+    const read = await hitRows({ path: file })
     expect('refusals' in read && read.refusals.map(({ code }) => code)).toEqual(['cli/no-unit'])
   })
 })

@@ -1,4 +1,4 @@
-export { capabilityHtml, capabilityPdf } from './capability.ts'
+export { type CapabilityPage, capabilityHtml, capabilityPdf } from './capability.ts'
 export { type Code, codes } from './codes.ts'
 export { html } from './html.ts'
 export type { Page } from './page.ts'

@@ -4,6 +4,7 @@ import { refuser } from '@trueloop/ground/refusal'
 export const codes = [
   'prove/not-real',
   'prove/not-a-result',
+  'prove/no-capability',
   'prove/other-figures',
   'prove/no-blanks',
   'prove/site-twice',

@@ -9,16 +9,21 @@ export {
   agreementStudySchema,
   type Counted,
   type GivenCall,
-  proveAgreement
+  proveAgreement,
+  proveAgreementAgain
 } from './agreement/calls.ts'
 export {
   compareInstruments,
+  compareInstrumentsAgain,
   type GivenPair,
   type InstrumentResult,
   type InstrumentStudy,
   instrumentMethod,
   instrumentStudySchema
 } from './agreement/instruments.ts'
+export { agreementBlocks } from './agreement/report/agreement-blocks.ts'
+export { instrumentBlocks } from './agreement/report/instrument-blocks.ts'
+export { type Attachable, againstTrial, attachable, differing, resultOf } from './attach.ts'
 export * from './blind/index.ts'
 export { type Code, codes, refuse } from './codes.ts'
 export {
@@ -35,6 +40,7 @@ export {
   planDemonstration,
   planHash
 } from './demonstration/plan.ts'
+export { demonstrationBlocks } from './demonstration/report/blocks.ts'
 export {
   type Counts,
   chanceOfPassing,
@@ -51,13 +57,14 @@ export {
   type GaugeSource,
   gaugeMethod,
   gaugeSources,
-  proveGauge
+  proveGauge,
+  proveGaugeAgain
 } from './gauge/prove.ts'
 export type { RangeFigures } from './gauge/ranges.ts'
+export { gaugeBlocks } from './gauge/report/blocks.ts'
 export type { GivenReading } from './gauge/rows.ts'
 export { type GaugeStudy, gaugeStudySchema } from './gauge/study.ts'
 export type { Advice } from './hit-miss/advice.ts'
-export { type Attachable, againstTrial, attachable, differing, resultOf } from './hit-miss/attach.ts'
 export {
   type AsymptoteFinding,
   type BoundMethod,
@@ -78,6 +85,7 @@ export {
 } from './hit-miss/prove.ts'
 export { hitMissBlocks } from './hit-miss/report/blocks.ts'
 export { type HitMissStudy, hitMissStudySchema, proposedStudy } from './hit-miss/study.ts'
+export { type StudyResult, standsForReal } from './results.ts'
 export { type Exclusion, type GivenRow, type SortedRows, type StudyRow, sortRows, type TakenOut } from './rows.ts'
 export type { SignalAdvice } from './signal/advice.ts'
 export { likelihoodCriterion, type SignalBound, type SignalBoundMethod } from './signal/bounds.ts'
@@ -92,11 +100,23 @@ export {
   type TriedLaw,
   thresholdFromNoise
 } from './signal/noise.ts'
+export {
+  type GivenNoise,
+  type NoiseResult,
+  noiseStudySchema,
+  proveNoise,
+  proveNoiseAgain
+} from './signal/noise-study.ts'
 export { hashOfSignals, proveSignal, proveSignalAgain, type SignalResult, signalMethod } from './signal/prove.ts'
 export type { RepeatedCurve, RepeatedGroup } from './signal/repeats.ts'
-export type { GivenSignalRow, SignalRow, SortedSignals } from './signal/rows.ts'
+export { signalBlocks } from './signal/report/blocks.ts'
+export { noiseBlocks } from './signal/report/noise-blocks.ts'
+export { sweepBlocks } from './signal/report/sweep-blocks.ts'
+export { type GivenSignalRow, type SignalRow, type SortedSignals, signalsUsed } from './signal/rows.ts'
 export { proposedBound, type SignalStudy, signalStudySchema } from './signal/study.ts'
 export { type SweptSizes, type SweptThreshold, sweepThresholds } from './signal/sweep.ts'
+export { proveSweep, proveSweepAgain, type SweepResult, sweepStudySchema } from './signal/sweep-study.ts'
+export { sizeBlocks } from './uncertainty/report/blocks.ts'
 export {
   type SizeBudgetLine,
   type SizeUncertainty,

@@ -10,6 +10,7 @@ import {
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { z } from 'zod'
 import { canonical } from '../../record/index.ts'
+import { type Same, workedAgain } from '../again.ts'
 import { type Code, refuse } from '../codes.ts'
 import type { ProveWith } from '../hit-miss/prove.ts'
 import { read } from '../question.ts'
@@ -105,10 +106,7 @@ export function proveAgreement(
   return {
     ...{ kind: 'agreement-result', method: agreementMethod, program, study },
     data: {
-      sha256: hash(
-        canonical(given.map((row) => Object.fromEntries(Object.entries(row).map(([k, v]) => [k, String(v)]))))
-      ),
-      ...{ sites: sites.length, inspectors: inspectors.length }
+      ...{ sha256: hashOfCalls(given, hash), sites: sites.length, inspectors: inspectors.length }
     },
     shares: study.categories.map((category, k) => ({ category, share: shareOf(calls.flat(), k) })),
     pairs: inspectors.flatMap((first, i) =>
@@ -118,6 +116,20 @@ export function proveAgreement(
     againstTruth: table.truth === undefined ? [] : truths(table, table.truth, study)
   }
 }
+
+/** Hash of the calls as given. */
+export const hashOfCalls = (given: readonly GivenCall[], hash: ProveWith['hash']): string =>
+  hash(canonical(given.map((row) => Object.fromEntries(Object.entries(row).map(([k, v]) => [k, String(v)])))))
+
+/** The same study again from the result alone and its rows. Refuses: prove/other-data, prove/other-method, and as `proveAgreement`. */
+export const proveAgreementAgain = (
+  before: AgreementResult,
+  given: readonly GivenCall[],
+  { hash, program }: ProveWith
+): Result<Same<AgreementResult>, Code> =>
+  workedAgain(before, { method: agreementMethod, sha256: hashOfCalls(given, hash) }, () =>
+    proveAgreement(before.study, given, { hash, program })
+  )
 
 const shareOf = (calls: readonly number[], k: number): number =>
   calls.filter((call) => call === k).length / calls.length

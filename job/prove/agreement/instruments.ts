@@ -2,6 +2,7 @@ import { exp, log, type PairedDifferences, pairedDifferences } from '@trueloop/g
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { z } from 'zod'
 import { canonical } from '../../record/index.ts'
+import { type Same, workedAgain } from '../again.ts'
 import { type Code, refuse } from '../codes.ts'
 import type { ProveWith } from '../hit-miss/prove.ts'
 import { read } from '../question.ts'
@@ -74,13 +75,27 @@ export function compareInstruments(
   if (isRefusal(found)) return noDifferences(found)
   return {
     ...{ kind: 'instruments-result', method: instrumentMethod, program, study },
-    data: { sha256: hash(canonical(given.map(plainPair))), pairs: given.length },
+    data: { sha256: hashOfPairs(given, hash), pairs: given.length },
     differences: found,
     ...(study.scale === 'ratio' ? { ratios: ratiosOf(found) } : {}),
     ...(study.allowed === null ? {} : { isWithinAllowed: isWithin(found, study, study.allowed) }),
     advice: adviceOn(found, study)
   }
 }
+
+/** Hash of the pairs as given. */
+export const hashOfPairs = (given: readonly GivenPair[], hash: ProveWith['hash']): string =>
+  hash(canonical(given.map(plainPair)))
+
+/** The same study again from the result alone and its rows. Refuses: prove/other-data, prove/other-method, and as `compareInstruments`. */
+export const compareInstrumentsAgain = (
+  before: InstrumentResult,
+  given: readonly GivenPair[],
+  { hash, program }: ProveWith
+): Result<Same<InstrumentResult>, Code> =>
+  workedAgain(before, { method: instrumentMethod, sha256: hashOfPairs(given, hash) }, () =>
+    compareInstruments(before.study, given, { hash, program })
+  )
 
 const plainPair = ({ row, first, second, unit }: GivenPair) => ({ row, first, second, unit: String(unit ?? '') })
 

@@ -2,7 +2,15 @@ export { checkTrial, type TrialWarning, trialWarnings } from './check.ts'
 export { type ClosedTrial, type Closing, closeTrial, type NotExamined, type TrialResult } from './close.ts'
 export { type ProposedCounts, proposedCounts } from './counts.ts'
 export { type Expected, type Reach, reachOf, spreadSizes } from './reach.ts'
-export { answersOf, closedRowsOf, runningTrialOf, trialOf } from './read.ts'
+export {
+  answersOf,
+  calledWords,
+  closedCallsOf,
+  closedRowsOf,
+  closedSignalsOf,
+  runningTrialOf,
+  trialOf
+} from './read.ts'
 export {
   type Answers,
   type BuiltTrial,

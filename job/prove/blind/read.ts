@@ -1,8 +1,10 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { z } from 'zod'
 import { schemaRefusals } from '../../plan/index.ts'
+import type { GivenCall } from '../agreement/calls.ts'
 import { refuse } from '../codes.ts'
 import type { GivenRow } from '../rows.ts'
+import type { GivenSignalRow } from '../signal/rows.ts'
 import { checkTrial } from './check.ts'
 import {
   type Answers,
@@ -65,32 +67,61 @@ const closedSchema = z.object({
   kinds: z.array(
     z.object({
       kind: z.enum(flawKinds),
-      rows: z.array(z.object({ inspector: z.string(), site: z.string(), size_mm: z.number(), called: z.boolean() }))
+      rows: z.array(
+        z.object({
+          inspector: z.string(),
+          site: z.string(),
+          size_mm: z.number(),
+          called: z.boolean(),
+          signal: z.number().optional()
+        })
+      )
     })
   )
 })
 
+type ClosedRow = z.output<typeof closedSchema>['kinds'][number]['rows'][number]
+
+/** `isReal`: whether its specimens were real; a study of it may not say otherwise (see againstTrial). */
+type Closed<Row> = { readonly rows: readonly Row[]; readonly isReal: boolean } | Refused
+
 /**
- * Rows of hits and misses of one kind of a closed trial. Kinds are never put together: where there are several, one has to be named.
- * `isReal`: whether its specimens were real; a study of it may not say otherwise (see againstTrial).
+ * Rows of one kind of a closed trial. Kinds are never put together: where there are several, one has to be named.
  * Refuses: plan/bad-value, plan/missing-value, prove/kind-not-planned.
  */
-export function closedRowsOf(
+function rowsIn<Row>(
   value: unknown,
-  kind: FlawKind | undefined
-): { readonly rows: readonly GivenRow[]; readonly isReal: boolean } | Refused {
+  kind: FlawKind | undefined,
+  rowOf: (row: ClosedRow, name: string) => Row
+): Closed<Row> {
   const read = parsed(closedSchema, value)
   if ('refusals' in read) return read
   const { kinds } = read.value
   const one = kind === undefined && kinds.length === 1 ? kinds[0] : kinds.find((of) => of.kind === kind)
   if (one === undefined) return { refusals: [noKind(kinds.map((of) => of.kind))] }
-  return {
-    isReal: read.value.proves,
-    rows: one.rows.map(({ inspector, site, size_mm, called }, at) => ({
-      ...{ row: `${one.kind} ${at + 1}`, size: size_mm, unit: 'mm', hit: called, specimen: site, inspector }
-    }))
-  }
+  return { isReal: read.value.proves, rows: one.rows.map((row, at) => rowOf(row, `${one.kind} ${at + 1}`)) }
 }
+
+/** Hits and misses of one kind of a closed trial. */
+export const closedRowsOf = (value: unknown, kind: FlawKind | undefined): Closed<GivenRow> =>
+  rowsIn(value, kind, ({ inspector, site, size_mm, called }, row) => ({
+    ...{ row, size: size_mm, unit: 'mm', hit: called, specimen: site, inspector }
+  }))
+
+/** Its signals, in units of the alarm notch as its sheets ask for. A place without one has none: the study says so. */
+export const closedSignalsOf = (value: unknown, kind: FlawKind | undefined): Closed<GivenSignalRow> =>
+  rowsIn(value, kind, ({ inspector, site, size_mm, signal }, row) => ({
+    ...{ row, size: size_mm, unit: 'mm', specimen: site, inspector, signal, signal_unit: 'alarm notch' }
+  }))
+
+/** Its calls, with what is known of each place; both by the words of `calledWords`. */
+export const closedCallsOf = (value: unknown, kind: FlawKind | undefined): Closed<GivenCall> =>
+  rowsIn(value, kind, ({ inspector, site, size_mm, called }, row) => ({
+    ...{ row, site, inspector, call: calledWords[called ? 0 : 1], truth: calledWords[size_mm > 0 ? 0 : 1] }
+  }))
+
+/** Categories of the calls of a trial, as a study of their agreement has to name them. */
+export const calledWords = ['called', 'not called'] as const
 
 const noKind = (kinds: readonly string[]): Refusal =>
   refuse('prove/kind-not-planned', {

@@ -1,5 +1,6 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { canonical } from '../../record/index.ts'
+import { type Same, workedAgain } from '../again.ts'
 import type { Code } from '../codes.ts'
 import type { ProveWith } from '../hit-miss/prove.ts'
 import { read } from '../question.ts'
@@ -78,8 +79,12 @@ export function proveGauge(
   return {
     ...{ kind: 'gauge-result', method: gaugeMethod, program, study },
     data: {
-      sha256: hash(canonical(given.map((row) => ({ ...row, reading: String(row.reading) })))),
-      ...{ readings: rows.length, parts: parts.length, operators: operators.length }
+      ...{
+        sha256: hashOfReadings(given, hash),
+        readings: rows.length,
+        parts: parts.length,
+        operators: operators.length
+      }
     },
     shares,
     categories: categoriesOf(squares),
@@ -87,6 +92,20 @@ export function proveGauge(
     advice: adviceOn(found, operators.length, shares)
   }
 }
+
+/** Hash of the readings as given. */
+export const hashOfReadings = (given: readonly GivenReading[], hash: ProveWith['hash']): string =>
+  hash(canonical(given.map((row) => ({ ...row, reading: String(row.reading) }))))
+
+/** The same study again from the result alone and its rows. Refuses: prove/other-data, prove/other-method, and as `proveGauge`. */
+export const proveGaugeAgain = (
+  before: GaugeResult,
+  given: readonly GivenReading[],
+  { hash, program }: ProveWith
+): Result<Same<GaugeResult>, Code> =>
+  workedAgain(before, { method: gaugeMethod, sha256: hashOfReadings(given, hash) }, () =>
+    proveGauge(before.study, given, { hash, program })
+  )
 
 type Squares = Readonly<Record<GaugeSource, number>>
 

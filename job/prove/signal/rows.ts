@@ -61,6 +61,12 @@ export function sortSignals(given: readonly GivenSignalRow[], rules: Rules): Res
   return { flaws: sound(placed[0]), blanks: sound(placed[1]), exclusions: [...sorted.exclusions, ...unread] }
 }
 
+/** The flaws that a study uses, for pictures; none where it refuses its rows. */
+export function signalsUsed(given: readonly GivenSignalRow[], rules: Rules): readonly SignalRow[] {
+  const sorted = sortSignals(given, rules)
+  return isRefusal(sorted) ? [] : sorted.flaws
+}
+
 interface Read extends StudyRow {
   readonly given: GivenSignalRow
 }

@@ -1,65 +1,40 @@
 import type { FitTest } from '@trueloop/ground/numerics'
 import { isRefusal } from '@trueloop/ground/refusal'
-import { type Block, cells, heading, list, tableOr } from '../../../record/index.ts'
+import { type Block, cells, heading, tableOr } from '../../../record/index.ts'
+import { curveFigure } from '../../report/curve-figure.ts'
+import {
+  exclusionTable,
+  falseCallBlock,
+  limits,
+  mm,
+  notReal,
+  originFacts,
+  percent,
+  statement
+} from '../../report/words.ts'
 import type { SizeBound } from '../bounds.ts'
 import type { TriedFit } from '../fits.ts'
 import type { CurveResult, GroupResult } from '../group.ts'
 import type { HitMissResult } from '../prove.ts'
-import { curveFigure } from './curve-figure.ts'
 
 /** A study by hits and misses as neutral blocks: what it states, with all that the statement hangs on. */
 export const hitMissBlocks = (result: HitMissResult): readonly Block[] => [
   heading(1, 'Capability by hits and misses'),
-  statement(result),
-  ...notReal(result),
+  statement(result.study, result.stated_m),
+  ...notReal(result.study),
   heading(2, 'Study'),
   { block: 'facts', facts: studyFacts(result) },
   heading(2, 'False calls'),
-  falseCallBlock(result),
+  falseCallBlock(result.falseCalls, result.study.confidence),
   ...result.groups.flatMap((group) => groupBlocks(group, result)),
   heading(2, 'Rows left out'),
-  tableOr(
-    {
-      caption: 'Rows left out',
-      columns: [{ label: 'Row' }, { label: 'Found' }, { label: 'What to do' }],
-      rows: result.data.exclusions.map(({ row, why }) => cells(row, why.found, why.remedy))
-    },
-    'None.'
-  ),
+  exclusionTable(result.data.exclusions),
   heading(2, 'Limitations and cautions'),
-  list([
+  limits([
     ...result.advice.map(({ inspector, text }) => (inspector === '' ? text : `${inspector}: ${text}`)),
-    'It holds for the flaws, people and conditions of this trial. A flaw smaller than the stated one can be found, a larger one missed.',
-    'A person attaches it to a technique, or does not. No statement on airworthiness or fitness for service is made.'
+    'It holds for the flaws, people and conditions of this trial. A flaw smaller than the stated one can be found, a larger one missed.'
   ])
 ]
-
-const mm = (size_m: number, digits = 2): string => `${(1000 * size_m).toFixed(digits)} mm`
-const percent = (share: number, digits = 0): string => `${(100 * share).toFixed(digits)} %`
-
-function statement({ study, stated_m }: HitMissResult): Block {
-  const { measure, share, confidence, bound } = study
-  if (isRefusal(stated_m))
-    return {
-      ...{ block: 'caution', tone: 'warning', title: 'Not demonstrated' },
-      text: `No size can be stated: found ${stated_m.found}; needed ${stated_m.needed}. ${stated_m.remedy}.`
-    }
-  return {
-    ...{ block: 'caution', tone: 'note' },
-    title: `${measure === 'depth' ? 'Depth' : 'Length'} of ${mm(stated_m)}: found in ${percent(share)} of cases with ${percent(confidence)} confidence`,
-    text: `Bound by ${bound}, as the study states; that is to be fixed before anybody looks. Other methods give other bounds: they stand below.`
-  }
-}
-
-const notReal = ({ study: { flaws } }: HitMissResult): readonly Block[] =>
-  flaws === 'real'
-    ? []
-    : [
-        {
-          ...{ block: 'caution', tone: 'stop', title: 'Proves no technique' },
-          text: `${flaws === 'notches' ? 'Notches' : 'Simulated flaws'} stood for real ones.`
-        }
-      ]
 
 function studyFacts({ study, data, method, program }: HitMissResult) {
   return [
@@ -75,25 +50,8 @@ function studyFacts({ study, data, method, program }: HitMissResult) {
       label: 'Rows',
       value: `${data.rows}: ${data.flaws} flaws, ${data.blanks} blanks, ${data.exclusions.length} left out`
     },
-    { label: 'Data', value: data.sha256, known: 'hash of the rows as given' },
-    { label: 'Method', value: `${method}`, known: program }
+    ...originFacts({ sha256: data.sha256, method, program })
   ]
-}
-
-function falseCallBlock({ falseCalls, study }: HitMissResult): Block {
-  if (isRefusal(falseCalls))
-    return {
-      ...{ block: 'caution', tone: 'warning', title: 'False calls are not known' },
-      text: `Found ${falseCalls.found}; needed ${falseCalls.needed}.`
-    }
-  const { calls, blanks, rate, upper } = falseCalls
-  return {
-    block: 'facts',
-    facts: [
-      { label: 'Called', value: `${calls} of ${blanks} blanks`, known: percent(rate, 1) },
-      { label: 'At most', value: percent(upper, 1), known: `with ${percent(study.confidence)} confidence, exact` }
-    ]
-  }
 }
 
 function groupBlocks(group: GroupResult, { study }: HitMissResult): readonly Block[] {
@@ -142,7 +100,14 @@ const curveBlocks = (curve: CurveResult, share: number, who: string): readonly B
     columns: [{ label: 'Method' }, { label: 'Criterion' }, { label: 'Bound', figures: true }],
     rows: curve.bounds.map((bound) => cells(bound.method, criterionText(bound), sizeText(bound)))
   },
-  curveFigure(curve, who),
+  curveFigure(
+    {
+      ...curve,
+      points: curve.points.map(({ size_m, share, likelihood }) => ({ size_m, share, ...likelihood }))
+    },
+    'hit',
+    who
+  ),
   tableOr(
     {
       caption: 'How well the curve fits',
