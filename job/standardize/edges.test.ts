@@ -109,6 +109,16 @@ describe('limits', () => {
     expect(refusal([notch(0.5, 1), notch(1, 1)])).toBe('standardize/notches-out-of-order')
     expect(refusal([notch(0.5, 1), notch(1, 0.9)])).toBe('standardize/notches-out-of-order')
     expect(refusal([notch(0.5, 1), notch(1, 0.9, 'entry corner')])).toBeUndefined()
+    // 0.95 for both is nearest: 0.05 of it from either.
+    expect(refusedLimit(judged([notch(0.5, 1), notch(1, 0.9)]))?.found).toContain('up to 5.3 % away')
+    // Two of one depth have no order, whichever is named first; their mean has.
+    for (const [one, other] of [
+      [1, 0.97],
+      [0.97, 1]
+    ] as const) {
+      expect(refusal([notch(0.5, one), notch(0.5, other), notch(1, 1.4)])).toBeUndefined()
+      expect(refusal([notch(0.5, one), notch(0.5, other), notch(1, 0.98)])).toBe('standardize/notches-out-of-order')
+    }
   })
 
   it('ask for the signal-to-noise of the technique, itself enough', () => {

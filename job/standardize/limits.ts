@@ -1,6 +1,7 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import type { HoleTechnique } from '../plan/index.ts'
 import { refuse } from './codes.ts'
+import { outOfOrder } from './order.ts'
 import type { Rotation } from './rotation.ts'
 import { SEPARATION, separationLimit, separationRefused } from './separation.ts'
 import type { LimitMet, Noise, NotchReading } from './standardization.ts'
@@ -20,7 +21,7 @@ const ORDER = 'notches of one kind in the order of their depth'
 /** Every limit that a reference scan of a hole has to meet, with what was found. */
 export function limitsOf({ technique, rotation, notches, noise }: Judged): readonly LimitMet[] {
   const ratio = noise.matched > 0 ? 1 / noise.matched : Number.MAX_VALUE
-  const wrong = outOfOrder(notches)
+  const wrong = firstOutOfOrder(notches)
   const separation = notches.find(({ id }) => id === technique.alarm.notch)?.fromLiftOff
   const farthest = notches.reduce((most, notch) => Math.max(most, Math.abs(notch.angleOff_rad)), 0) / DEG
   return [
@@ -61,13 +62,11 @@ export function refusedLimit(limits: readonly LimitMet[]): Refusal | undefined {
   })
 }
 
-function outOfOrder(notches: readonly NotchReading[]): string | undefined {
+/** The first kind of notches that is out of order. */
+function firstOutOfOrder(notches: readonly NotchReading[]): string | undefined {
   for (const place of new Set(notches.map((notch) => notch.place))) {
-    const kind = notches.filter((notch) => notch.place === place).sort((a, b) => a.depth_mm - b.depth_mm)
-    for (let i = 1; i < kind.length; i++) {
-      if (kind[i]!.amplitude <= kind[i - 1]!.amplitude)
-        return `${kind[i]!.id} answers no stronger than ${kind[i - 1]!.id}`
-    }
+    const wrong = outOfOrder(notches.filter((notch) => notch.place === place))
+    if (wrong !== undefined) return wrong
   }
   return undefined
 }

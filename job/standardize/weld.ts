@@ -4,6 +4,7 @@ import type { Equipment, WeldStandard, WeldTechnique } from '../plan/index.ts'
 import { Conditioning, DropLog, PositionRuler, type TrackUnit, type Travel, type Turn, UNIT } from '../signal/index.ts'
 import { refuse } from './codes.ts'
 import type { ReferenceRun } from './hole.ts'
+import { outOfOrder } from './order.ts'
 import type { LimitMet, NotchReading, Standardization } from './standardization.ts'
 import { trackBand, trackStep } from './track.ts'
 import { MOST_UNITS } from './wall.ts'
@@ -219,8 +220,7 @@ function limitsOf(
   technique: WeldTechnique,
   { notches, noise }: { readonly notches: readonly NotchReading[]; readonly noise: number }
 ): readonly LimitMet[] {
-  const ordered = [...notches].sort((a, b) => a.depth_mm - b.depth_mm)
-  const wrong = ordered.findIndex((slot, i) => i > 0 && slot.amplitude <= ordered[i - 1]!.amplitude)
+  const wrong = outOfOrder(notches)
   const ratio = noise > 0 ? 1 / noise : Number.MAX_VALUE
   return [
     {
@@ -232,8 +232,8 @@ function limitsOf(
     {
       limit: 'slots in the order of their depth',
       needed: 'amplitude grows with depth',
-      found: wrong < 0 ? 'in order' : `${ordered[wrong]!.id} answers no stronger than ${ordered[wrong - 1]!.id}`,
-      met: wrong < 0
+      found: wrong ?? 'in order',
+      met: wrong === undefined
     }
   ]
 }
