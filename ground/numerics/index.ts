@@ -96,6 +96,17 @@ export { Random, type RandomState, randomFrom } from './random.ts'
 export { type BoxCox, boxCox } from './residuals/box-cox.ts'
 export { type ResidualChecks, residualChecks } from './residuals/checks.ts'
 export { andersonDarling, type Statistic, shapiroWilk } from './residuals/normality.ts'
+export {
+  type Binormal,
+  binormal,
+  binormalHits,
+  type OperatingPoint,
+  operatingPoints,
+  type RocArea,
+  rocArea,
+  type TwoSamples,
+  youdenThreshold
+} from './roc.ts'
 export { type Between, rootBetween } from './root.ts'
 export * from './sampling.ts'
 export {
@@ -107,6 +118,7 @@ export {
   type Scatter,
   type Symmetric2
 } from './scatter.ts'
+export { type SignalToNoise, type Stretch, signalToNoise } from './signal-to-noise.ts'
 export { choleskyFactor, type SymmetricMatrix, solveSymmetric } from './solve.ts'
 export { borrowColumn, giveBack, outgrown } from './spare-columns.ts'
 export type { Correlation, Draws, Input, Knowledge, Measurement } from './uncertainty/inputs.ts'
