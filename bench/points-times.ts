@@ -14,12 +14,12 @@ export function sayTimes({ keeping, alone }: Ways, repeats: number): void {
   )
 }
 
-function timed<T>(work: () => T): { readonly value: T; readonly seconds: number } {
+export function timed<T>(work: () => T): { readonly value: T; readonly seconds: number } {
   const from = process.cpuUsage()
   const value = work()
   const { user, system } = process.cpuUsage(from)
   return { value, seconds: (user + system) / 1e6 }
 }
 
-const middle = (work: () => unknown, repeats: number): number =>
+export const middle = (work: () => unknown, repeats: number): number =>
   Array.from({ length: repeats }, () => timed(work).seconds).sort((a, b) => a - b)[Math.floor(repeats / 2)]!

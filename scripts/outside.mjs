@@ -1,7 +1,7 @@
 /**
  * npm run outside: which outside tools the tests could use, which are missing and how to get them.
  * `-- --yes` gets them: Debian packages by apt-get (as root), npm packages into the git-ignored build/outside.
- * `--long` with it gets also what only the slow checks of `npm run long` use.
+ * `--long` with it gets also what only the slow checks of `npm run long` and single benchmarks use.
  */
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs'
 import { endOnSignals, npm, run } from './lib/child.mjs'
@@ -29,7 +29,7 @@ const npmArgs = (tool) => [
 function show() {
   for (const { name, long: slow } of tools)
     console.log(
-      `  ${name.padEnd(12)}${findTool(name) ?? `missing${slow ? ' (for npm run long only: --long gets it)' : ''}`}`
+      `  ${name.padEnd(12)}${findTool(name) ?? `missing${slow ? ' (for npm run long and benchmarks only: --long gets it)' : ''}`}`
     )
 }
 

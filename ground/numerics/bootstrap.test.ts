@@ -47,8 +47,8 @@ describe('bounds by resampling', () => {
   const flawOf = alone(reference.signal.size.length)
   const drawn = sound(n.resample(signalPlace, { flawOf, count, seed }))
   it('draws as any program can repeat them', () => {
-    const draw = n.indexStream(seed)
-    expect(reference.signal.firstDraws.map(() => draw(flawOf.length))).toEqual(reference.signal.firstDraws)
+    const stream = new n.IndexStream(seed)
+    expect(reference.signal.firstDraws.map(() => stream.below(flawOf.length))).toEqual(reference.signal.firstDraws)
   })
   it('the size of a signal: shares of the resamples, mirrored, corrected', () => {
     const want = reference.signal
@@ -121,11 +121,11 @@ describe('what is drawn', () => {
     }
   })
   it('the stream is the remainder by 2^31 - 1, exactly', () => {
-    const draw = n.indexStream(1)
+    const stream = new n.IndexStream(1)
     let state = 1n
     for (let i = 0; i < 10_000; i++) {
       state = (16807n * state) % 2147483647n
-      expect(draw(1e9)).toBe(Math.floor((Number(state) / 2147483647) * 1e9))
+      expect(stream.below(1e9)).toBe(Math.floor((Number(state) / 2147483647) * 1e9))
     }
     // the check value that is printed with the generator
     expect(state).toBe(1043618065n)
@@ -166,7 +166,7 @@ describe('no bound', () => {
   })
   it('for draws that are none', () => {
     const one: n.CountedStatistic = () => 1
-    for (const seed of [0, 1.5, 2147483647, Number.NaN]) expect(() => n.indexStream(seed)).toThrow(RangeError)
+    for (const seed of [0, 1.5, 2147483647, Number.NaN]) expect(() => new n.IndexStream(seed)).toThrow(RangeError)
     for (const [flawOf, count] of [
       [[], 10],
       [[0, 1], 0],

@@ -32,7 +32,7 @@ export * from './binomial.ts'
 export * from './bootstrap/bounds.ts'
 export { placeStatistic } from './bootstrap/place.ts'
 export * from './bootstrap/resamples.ts'
-export { indexStream, STREAM_PERIOD } from './bootstrap/stream.ts'
+export { IndexStream, STREAM_PERIOD } from './bootstrap/stream.ts'
 export { cubicBSpline, cubicBSplineSpectrum, sinc } from './bspline.ts'
 export { type CurvePrediction, type CurveQuestion, curveInverse } from './calibration/curve-inverse.ts'
 export {

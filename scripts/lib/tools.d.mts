@@ -13,6 +13,7 @@ export type ToolName =
   | 'pdfdetach'
   | 'qpdf'
   | 'freefem'
+  | 'rscript'
   | 'node24'
 export interface Tool {
   readonly name: ToolName

@@ -24,6 +24,8 @@ export const tools = [
   { name: 'qpdf', kind: 'command', commands: ['qpdf'], apt: ['qpdf'] },
   // 83 MB installed: only `npm run long -- fields` asks for it, so it is fetched only when that is said
   { name: 'freefem', kind: 'command', commands: ['FreeFem++'], apt: ['freefem++'], long: true },
+  // 70 MB installed: only `node bench/hits.bench.mjs` asks for it
+  { name: 'rscript', kind: 'command', commands: ['Rscript'], apt: ['r-base-core'], long: true },
   {
     name: 'node24',
     kind: 'npm',

@@ -1,5 +1,6 @@
 import { exp, log } from '../elementary.ts'
 import type { Height } from './climb.ts'
+import { summedAt } from './condense.kernel.ts'
 import { type Link, lawOf } from './links.ts'
 import { type Asymptotes, asymptoteSums, type ColumnSums } from './sums.kernel.ts'
 import type { Tally } from './tally.ts'
@@ -78,13 +79,17 @@ export interface Found extends Natural {
 
 export function foundAt(sought: Sought, theta: Float64Array): Found {
   const { natural } = chart(sought, theta)
-  return { ...natural, sums: asymptoteSums(lawOf(sought.link), sought.tally, natural) }
+  return { ...natural, sums: asymptoteSums(lawOf(sought.link), summedAt(sought.tally, Math.abs(natural.b1)), natural) }
 }
 
 /** Likelihood over the parameters, with its gradient and the expected information. */
 export function chartHeight(sought: Sought, theta: Float64Array): Height {
   const { natural, columns } = chart(sought, theta)
-  const { value, gradient, curvature } = asymptoteSums(lawOf(sought.link), sought.tally, natural)
+  const { value, gradient, curvature } = asymptoteSums(
+    lawOf(sought.link),
+    summedAt(sought.tally, Math.abs(natural.b1)),
+    natural
+  )
   const times = (column: Float64Array, vector: (row: number) => number): number =>
     column.reduce((sum, part, row) => (part === 0 ? sum : sum + part * vector(row)), 0)
   const turned = columns.map((column) =>

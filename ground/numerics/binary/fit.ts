@@ -3,6 +3,7 @@ import { type NumericsCode, refuse } from '../codes.ts'
 import { log } from '../elementary.ts'
 import type { LineFit } from '../line.ts'
 import { climb, type Height, type Top } from './climb.ts'
+import { summedAt } from './condense.kernel.ts'
 import { type Link, lawOf, linkPlace } from './links.ts'
 import { informationSums, type Sums } from './sums.kernel.ts'
 import { type Gap, type Split, splitOf, type Tally } from './tally.ts'
@@ -71,10 +72,12 @@ export const heightOf = ({ value, u0, u1, h00, h01, h11 }: Sums): Height => ({
   curvature: Float64Array.of(h00, h01, h01, h11)
 })
 
+type Triple = readonly [number, number, number]
+
 /** From standardized coefficients to those of x. */
 function curveOf(tally: Tally, link: Link, b: readonly [number, number]): Curve {
   const { mean, scale } = tally
-  const [w0, w1, w2] = informationSums(lawOf(link), tally, b).weights as unknown as readonly [number, number, number]
+  const [w0, w1, w2] = informationSums(lawOf(link), summedAt(tally, Math.abs(b[1])), b).weights as unknown as Triple
   const det = w0 * w2 - w1 * w1
   const [v00, v01, v11] = [w2 / det, -w1 / det, w0 / det]
   const shift = mean / scale

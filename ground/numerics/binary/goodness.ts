@@ -3,6 +3,7 @@ import { type NumericsCode, refuse } from '../codes.ts'
 import { exp, log } from '../elementary.ts'
 import { chiSquareSurvival } from '../sampling.ts'
 import { climb } from './climb.ts'
+import { type Summed, summedAt } from './condense.kernel.ts'
 import { type BinaryFit, standardized } from './fit.ts'
 import { type LinkLaw, lawOf } from './links.ts'
 import { columnSums } from './sums.kernel.ts'
@@ -129,12 +130,23 @@ function dealt(places: readonly Place[], groups: number): readonly Dealt[] {
 export function bendTest(fit: BinaryFit): Result<FitTest, NumericsCode> {
   const { z } = fit.tally
   if (z.length < 4) return tooFew(`${z.length} places`, '4 places or more')
-  const columns = [z.map(() => 1), z, z.map((value) => value * value - 1)]
   const law = lawOf(fit.link)
-  const at = (theta: Float64Array) => columnSums(law, { ...fit.tally, columns }, theta)
+  const [first, last] = [z[0]!, z.at(-1)!]
+  const rows = bentColumns(fit.tally)
+  const few = fit.tally.condensed === undefined ? rows : bentColumns(fit.tally.condensed)
+  const at = (theta: Float64Array) => {
+    const steepness = Math.max(...[first, last].map((end) => Math.abs(theta[1]! + 2 * theta[2]! * end)))
+    return columnSums(law, summedAt(fit.tally, steepness) === fit.tally ? rows : few, theta)
+  }
   const top = climb({ start: Float64Array.of(...standardized(fit).b, 0), at, within: 1e-9 })
   return isRefusal(top) ? top : tested(Math.max(0, 2 * (top.height.value - fit.logLikelihood)), 1)
 }
+
+const bentColumns = ({ z, hits, misses }: Summed) => ({
+  columns: [z.map(() => 1), z, z.map((value) => value * value - 1)],
+  hits,
+  misses
+})
 
 function tooFew(found: string, needed: string): Result<never, NumericsCode> {
   return refuse('numerics/too-few-points', {

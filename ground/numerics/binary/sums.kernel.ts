@@ -1,6 +1,7 @@
-import { exp, log, log1p } from '../elementary.ts'
+import { exp, log } from '../elementary.ts'
+import type { Summed } from './condense.kernel.ts'
 import type { LinkLaw, Term } from './links.ts'
-import type { Tally } from './tally.ts'
+import { decay, logOfOneAnd } from './logistic.kernel.ts'
 
 /** A log-likelihood of eta = b0 + b1 z with its gradient (u) and its negative second derivatives (h). */
 export interface Sums {
@@ -18,7 +19,7 @@ const BLOCK = 256
 const none = (): Sums => ({ value: 0, u0: 0, u1: 0, h00: 0, h01: 0, h11: 0 })
 
 /** Sum over places of hits ln F + misses ln(1 - F), with derivatives. */
-export function likelihoodSums({ hit, miss }: LinkLaw, tally: Tally, [b0, b1]: readonly [number, number]): Sums {
+export function likelihoodSums({ hit, miss }: LinkLaw, tally: Summed, [b0, b1]: readonly [number, number]): Sums {
   const { z, hits, misses } = tally
   const total = none()
   const term: Term = { log: 0, first: 0, second: 0 }
@@ -29,13 +30,13 @@ export function likelihoodSums({ hit, miss }: LinkLaw, tally: Tally, [b0, b1]: r
       const eta = b0 + b1 * z[i]!
       let u = 0
       let h = 0
-      if (hits[i]! > 0) {
+      if (hits[i] !== 0) {
         hit(eta, term)
         block.value += hits[i]! * term.log
         u = hits[i]! * term.first
         h = -hits[i]! * term.second
       }
-      if (misses[i]! > 0) {
+      if (misses[i] !== 0) {
         miss(eta, term)
         block.value += misses[i]! * term.log
         u += misses[i]! * term.first
@@ -57,14 +58,14 @@ export function likelihoodSums({ hit, miss }: LinkLaw, tally: Tally, [b0, b1]: r
   return total
 }
 
-/** as many factors up to 2 as a product holds without loss, and a logarithm for all of them */
+/** as many factors up to 4 as a product holds without loss, and a logarithm for all of them */
 const FACTORS = 64
 
 /**
  * `likelihoodSums` of the logit: ln F = min(eta, 0) - ln(1 + e^-|eta|), the logarithms of many rows taken at once of
  * their product.
  */
-export function logitSums({ z, hits, misses }: Tally, [b0, b1]: readonly [number, number]): Sums {
+export function logitSums({ z, hits, misses }: Summed, [b0, b1]: readonly [number, number]): Sums {
   const total = none()
   for (let start = 0; start < z.length; start += FACTORS) {
     const end = Math.min(start + FACTORS, z.length)
@@ -72,12 +73,13 @@ export function logitSums({ z, hits, misses }: Tally, [b0, b1]: readonly [number
     for (let i = start; i < end; i++) {
       const at = z[i]!
       const eta = b0 + b1 * at
-      const small = exp(-Math.abs(eta))
+      const small = decay(Math.abs(eta))
       const larger = 1 / (1 + small)
       const n = hits[i]! + misses[i]!
       value += eta > 0 ? -misses[i]! * eta : hits[i]! * eta
       if (n === 1) product *= 1 + small
-      else value -= n * log1p(small)
+      else if (n === 2) product *= (1 + small) * (1 + small)
+      else value -= n * logOfOneAnd(small)
       const smaller = small * larger
       const u = eta > 0 ? hits[i]! * smaller - misses[i]! * larger : hits[i]! * larger - misses[i]! * smaller
       const h = n * smaller * larger
@@ -105,7 +107,7 @@ export interface InformationSums {
 
 export function informationSums(
   { hit, miss }: LinkLaw,
-  tally: Tally,
+  tally: Summed,
   [b0, b1]: readonly [number, number]
 ): InformationSums {
   const { z, hits, misses } = tally
@@ -140,7 +142,7 @@ export interface ColumnSums {
 
 export function columnSums(
   { hit, miss }: LinkLaw,
-  { columns, hits, misses }: { readonly columns: readonly Float64Array[] } & Pick<Tally, 'hits' | 'misses'>,
+  { columns, hits, misses }: { readonly columns: readonly Float64Array[] } & Pick<Summed, 'hits' | 'misses'>,
   theta: Float64Array
 ): ColumnSums {
   const size = columns.length
@@ -155,9 +157,9 @@ export function columnSums(
     hit(eta, h)
     miss(eta, m)
     const [n, rest] = [hits[i]!, misses[i]!]
-    value += (n > 0 ? n * h.log : 0) + (rest > 0 ? rest * m.log : 0)
-    const u = (n > 0 ? n * h.first : 0) + (rest > 0 ? rest * m.first : 0)
-    const bend = -(n > 0 ? n * h.second : 0) - (rest > 0 ? rest * m.second : 0)
+    value += (n !== 0 ? n * h.log : 0) + (rest !== 0 ? rest * m.log : 0)
+    const u = (n !== 0 ? n * h.first : 0) + (rest !== 0 ? rest * m.first : 0)
+    const bend = -(n !== 0 ? n * h.second : 0) - (rest !== 0 ? rest * m.second : 0)
     for (let k = 0; k < size; k++) {
       gradient[k]! += u * columns[k]![i]!
       for (let j = 0; j < size; j++) curvature[k * size + j]! += bend * columns[k]![i]! * columns[j]![i]!
@@ -175,7 +177,7 @@ export interface Asymptotes {
 /** Log-likelihood, score and expected information over (b0, b1, floor, ceiling), [row * 4 + column]. */
 export function asymptoteSums(
   { hit, miss }: LinkLaw,
-  { z, hits, misses }: Tally,
+  { z, hits, misses }: Summed,
   { b0, b1, floor, ceiling }: Asymptotes & { readonly b0: number; readonly b1: number }
 ): ColumnSums {
   const gradient = new Float64Array(4)
@@ -191,12 +193,12 @@ export function asymptoteSums(
     const [f, rest] = [exp(h.log), exp(m.log)]
     const share = floor + (ceiling - floor) * f
     const other = 1 - ceiling + (ceiling - floor) * rest
-    value += (hits[i]! > 0 ? hits[i]! * log(share) : 0) + (misses[i]! > 0 ? misses[i]! * log(other) : 0)
+    value += (hits[i] !== 0 ? hits[i]! * log(share) : 0) + (misses[i] !== 0 ? misses[i]! * log(other) : 0)
     to[0] = (ceiling - floor) * f * h.first
     to[1] = to[0]! * z[i]!
     to[2] = rest
     to[3] = f
-    const u = (hits[i]! > 0 ? hits[i]! / share : 0) - (misses[i]! > 0 ? misses[i]! / other : 0)
+    const u = (hits[i] !== 0 ? hits[i]! / share : 0) - (misses[i] !== 0 ? misses[i]! / other : 0)
     const w = share > 0 && other > 0 ? (hits[i]! + misses[i]!) / (share * other) : 0
     for (let k = 0; k < 4; k++) {
       gradient[k]! += u * to[k]!

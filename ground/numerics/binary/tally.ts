@@ -1,5 +1,7 @@
 import type { Result } from '../../refusal/index.ts'
 import { type NumericsCode, refuse } from '../codes.ts'
+import { type Condensed, condense } from './condense.kernel.ts'
+import { type Counts, placesOfSingles } from './places.kernel.ts'
 
 /** Hits among trials at places x, in any order, columns of one length. */
 export interface BinaryRows {
@@ -19,6 +21,8 @@ export interface Tally {
   readonly mean: number
   /** standard deviation of x over the trials; 1 where all x are equal */
   readonly scale: number
+  /** the same at fewer places, for sums: where there are many */
+  readonly condensed?: Condensed
 }
 
 /**
@@ -41,18 +45,26 @@ export type Split = Gap | { readonly kind: 'mixed' } | { readonly kind: 'all hit
  */
 export function tallyOf(rows: BinaryRows): Result<Tally, NumericsCode> {
   checkRows(rows)
+  if (isOneEach(rows)) return placed(placesOfSingles(rows))
   const { x, hits, trials } = rows
   const kept = Array.from(x, (_, i) => i).filter((i) => trials[i]! > 0)
   if (kept.length === 0) return nothingTried()
   const sorted = Float64Array.from(kept, (i) => x[i]!).sort()
   const places = sorted.filter((value, i) => i === 0 || value !== sorted[i - 1])
-  const [hit, missed] = [new Float64Array(places.length), new Float64Array(places.length)]
+  const counts = { x: places, hits: new Float64Array(places.length), misses: new Float64Array(places.length) }
   for (const i of kept) {
     const at = indexIn(places, x[i]!)
-    hit[at]! += hits[i]!
-    missed[at]! += trials[i]! - hits[i]!
+    counts.hits[at]! += hits[i]!
+    counts.misses[at]! += trials[i]! - hits[i]!
   }
-  return placed(places, hit, missed)
+  return placed(counts)
+}
+
+/** Whether every row is one trial, a hit or a miss. */
+function isOneEach({ hits, trials }: BinaryRows): boolean {
+  if (trials.length === 0) return false
+  for (let i = 0; i < trials.length; i++) if (trials[i] !== 1 || (hits[i] !== 0 && hits[i] !== 1)) return false
+  return true
 }
 
 /** Where a value stands in a rising column that has it. */
@@ -67,15 +79,30 @@ export function indexIn(places: Float64Array, value: number): number {
   return low
 }
 
-function placed(x: Float64Array, hits: Float64Array, misses: Float64Array): Tally {
-  const count = hits.map((count, i) => count + misses[i]!)
-  const trials = count.reduce((a, b) => a + b, 0)
-  const middle = x.reduce((sum, value, i) => sum + value * count[i]!, 0) / trials
-  const mean = middle + x.reduce((sum, value, i) => sum + (value - middle) * count[i]!, 0) / trials
-  const square = x.reduce((sum, value, i) => sum + (value - mean) * (value - mean) * count[i]!, 0)
-  const scale = x.length > 1 ? Math.sqrt(square / trials) : 1
-  const z = x.map((value) => (value - mean) / scale)
-  return { x, z, hits, misses, trials, hitCount: hits.reduce((a, b) => a + b, 0), mean, scale }
+function placed({ x, hits, misses }: Counts): Tally {
+  let [trials, hitCount] = [0, 0]
+  for (let i = 0; i < x.length; i++) {
+    trials += hits[i]! + misses[i]!
+    hitCount += hits[i]!
+  }
+  const { mean, scale } = spreadOf({ x, hits, misses }, trials)
+  const z = new Float64Array(x.length)
+  for (let i = 0; i < x.length; i++) z[i] = (x[i]! - mean) / scale
+  const condensed = condense({ z, hits, misses })
+  return { x, z, hits, misses, trials, hitCount, mean, scale, ...(condensed === undefined ? {} : { condensed }) }
+}
+
+/** Mean, taken twice so that no digit is lost, and standard deviation over the trials. */
+function spreadOf({ x, hits, misses }: Counts, trials: number): Pick<Tally, 'mean' | 'scale'> {
+  let mean = 0
+  for (let turn = 0; turn < 2; turn++) {
+    let sum = 0
+    for (let i = 0; i < x.length; i++) sum += (x[i]! - mean) * (hits[i]! + misses[i]!)
+    mean += sum / trials
+  }
+  let square = 0
+  for (let i = 0; i < x.length; i++) square += (x[i]! - mean) * (x[i]! - mean) * (hits[i]! + misses[i]!)
+  return { mean, scale: x.length > 1 ? Math.sqrt(square / trials) : 1 }
 }
 
 function checkRows({ x, hits, trials }: BinaryRows): void {

@@ -1,4 +1,5 @@
 import { log } from '../elementary.ts'
+import { summedAt } from './condense.kernel.ts'
 import { type Link, lawOf } from './links.ts'
 import { informationSums, likelihoodSums, logitSums, type Sums } from './sums.kernel.ts'
 import type { Tally } from './tally.ts'
@@ -15,7 +16,9 @@ const STEP = 1e-5
 export function targetOf(tally: Tally, link: Link, estimate: Estimate): Target {
   const law = lawOf(link)
   const likelihood: Target =
-    link === 'logit' ? (b0, b1) => logitSums(tally, [b0, b1]) : (b0, b1) => likelihoodSums(law, tally, [b0, b1])
+    link === 'logit'
+      ? (b0, b1) => logitSums(summedAt(tally, Math.abs(b1)), [b0, b1])
+      : (b0, b1) => likelihoodSums(law, summedAt(tally, Math.abs(b1)), [b0, b1])
   return estimate === 'likelihood' ? likelihood : withCurvature(penalizedGradient(tally, link, likelihood))
 }
 
@@ -30,7 +33,7 @@ const penalizedGradient =
   (tally: Tally, link: Link, likelihood: Target): Gradient =>
   (b0, b1) => {
     const { value, u0, u1 } = likelihood(b0, b1)
-    const { weights, slopes } = informationSums(lawOf(link), tally, [b0, b1])
+    const { weights, slopes } = informationSums(lawOf(link), summedAt(tally, Math.abs(b1)), [b0, b1])
     const [w0, w1, w2] = weights as unknown as readonly [number, number, number]
     const det = w0 * w2 - w1 * w1
     const half = (k: number): number => (0.5 * (w2 * slopes[k]! - 2 * w1 * slopes[k + 1]! + w0 * slopes[k + 2]!)) / det

@@ -3,10 +3,11 @@ import { fitBinary, standardized, topOf } from '../binary/fit.ts'
 import { type Link, linkPlace } from '../binary/links.ts'
 import { type BinaryRows, indexIn, type Tally, tallyOf } from '../binary/tally.ts'
 import { type NumericsCode, refuse } from '../codes.ts'
+import { isMixed, nearBest, type Packed, pack } from './near.kernel.ts'
 import type { CountedStatistic } from './resamples.ts'
 
 /** A step below it is the last one, and leaves its square. */
-const WITHIN = 1e-8
+const WITHIN = 1e-6
 
 /**
  * The place x at which the curve by maximum likelihood reaches a share, of rows with counts: each fit starts from that of
@@ -22,64 +23,60 @@ export function placeStatistic(
   if (isRefusal(whole)) return whole
   const fit = fitBinary(whole, { link, estimate: 'likelihood' })
   if (isRefusal(fit)) return fit
-  const start = Float64Array.from(standardized(fit).b)
-  const eta = linkPlace(link, share)
+  const [b0, b1] = standardized(fit).b
   const { mean, scale } = whole
-  const tallyWith = counted(whole, rows)
+  const eta = linkPlace(link, share)
+  const packed = packing(whole, rows)
   return (counts) => {
-    const top = topOf(tallyWith(counts), { link, estimate: 'likelihood', start, within: WITHIN })
-    if (isRefusal(top)) return top
-    const [intercept, slope] = [top.place[0]!, top.place[1]!]
-    return slope > 0 ? mean + scale * ((eta - intercept) / slope) : falling(slope / scale)
+    const some = packed(counts)
+    const near = link === 'logit' && isMixed(some) ? nearBest(some, { b0, b1, within: WITHIN }) : undefined
+    const best = near ?? searched(whole, some, { link, start: Float64Array.of(b0, b1) })
+    if (isRefusal(best)) return best
+    return best.b1 > 0 ? mean + scale * ((eta - best.b0) / best.b1) : falling(best.b1 / scale)
   }
 }
 
-/** The tally of rows with counts, in the standardized x of all rows. It lies in columns that the next call fills again. */
-function counted(whole: Tally, { x, hits, trials }: BinaryRows): (counts: Float64Array) => Tally {
+/** Rows with counts by their places. They lie in columns that the next call fills again. */
+function packing(whole: Tally, { x, hits, trials }: BinaryRows): (counts: Float64Array) => Packed {
   const places = whole.x.length
+  const column = (): Float64Array => new Float64Array(places)
   const placeOf = Int32Array.from(x, (value) => indexIn(whole.x, value))
-  const sums = { hits: new Float64Array(places), trials: new Float64Array(places) }
-  const out: Columns = {
-    x: new Float64Array(places),
-    z: new Float64Array(places),
-    hits: new Float64Array(places),
-    misses: new Float64Array(places)
-  }
+  const sums = { hits: column(), trials: column() }
+  const out: Packed = { z: column(), hits: column(), trials: column(), length: 0 }
   return (counts) => {
     sums.hits.fill(0)
     sums.trials.fill(0)
     for (let i = 0; i < placeOf.length; i++) {
-      sums.hits[placeOf[i]!]! += counts[i]! * hits[i]!
-      sums.trials[placeOf[i]!]! += counts[i]! * trials[i]!
+      const [at, count] = [placeOf[i]!, counts[i]!]
+      sums.hits[at]! += count * hits[i]!
+      sums.trials[at]! += count * trials[i]!
     }
-    return pressed(whole, sums, out)
+    pack(whole.z, sums.hits, sums.trials, out)
+    return out
   }
 }
 
-type Columns = Pick<Tally, 'x' | 'z' | 'hits' | 'misses'>
-
-/** Without the places at which nothing was tried. */
-function pressed(
-  { x, z, mean, scale }: Tally,
-  { hits, trials }: { readonly hits: Float64Array; readonly trials: Float64Array },
-  out: Columns
-): Tally {
-  let [kept, total, hitCount] = [0, 0, 0]
-  for (let i = 0; i < x.length; i++) {
-    if (trials[i] === 0) continue
-    out.x[kept] = x[i]!
-    out.z[kept] = z[i]!
-    out.hits[kept] = hits[i]!
-    out.misses[kept] = trials[i]! - hits[i]!
-    kept += 1
-    total += trials[i]!
-    hitCount += hits[i]!
-  }
-  const front = (column: Float64Array): Float64Array => column.subarray(0, kept)
-  return {
-    ...{ x: front(out.x), z: front(out.z), hits: front(out.hits), misses: front(out.misses) },
-    ...{ trials: total, hitCount, mean, scale }
-  }
+/** With all care, and the refusals of `fitBinary`. */
+function searched(
+  { mean, scale }: Tally,
+  { z, hits, trials, length }: Packed,
+  { link, start }: { readonly link: Link; readonly start: Float64Array }
+): Result<{ readonly b0: number; readonly b1: number }, NumericsCode> {
+  const front = (column: Float64Array): Float64Array => column.slice(0, length)
+  const [own, ofHits, ofTrials] = [front(z), front(hits), front(trials)]
+  const top = topOf(
+    {
+      ...{
+        x: own.map((at) => mean + scale * at),
+        z: own,
+        hits: ofHits,
+        misses: ofTrials.map((n, i) => n - ofHits[i]!)
+      },
+      ...{ trials: ofTrials.reduce((a, b) => a + b, 0), hitCount: ofHits.reduce((a, b) => a + b, 0), mean, scale }
+    },
+    { link, estimate: 'likelihood', start, within: WITHIN }
+  )
+  return isRefusal(top) ? top : { b0: top.place[0]!, b1: top.place[1]! }
 }
 
 const falling = (slope: number): Result<never, NumericsCode> =>

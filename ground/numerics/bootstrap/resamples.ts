@@ -1,6 +1,6 @@
 import { isRefusal, type Result } from '../../refusal/index.ts'
 import { type NumericsCode, refuse } from '../codes.ts'
-import { indexStream, STREAM_PERIOD } from './stream.ts'
+import { IndexStream, STREAM_PERIOD } from './stream.ts'
 
 /** A figure of the rows with how often each is taken. The counts are only lent. */
 export type CountedStatistic = (counts: Float64Array) => Result<number, NumericsCode>
@@ -31,7 +31,7 @@ const flawsIn = (flawOf: ArrayLike<number>): number => {
 }
 
 /**
- * The statistic of `count` resamples, each of as many flaws as there are, drawn with repeats by `indexStream`, one
+ * The statistic of `count` resamples, each of as many flaws as there are, drawn with repeats by an `IndexStream`, one
  * resample after the other. Refuses: numerics/resamples-lost where more than 1 % have no statistic, and as the statistic
  * of the rows themselves. Throws RangeError for no flaw, no resample, or more draws than the stream has.
  * source: efron-tibshirani-1993, 6.2
@@ -44,13 +44,12 @@ export function resample(
   checkDraws(flaws, count)
   const estimate = statistic(new Float64Array(flawOf.length).fill(1))
   if (isRefusal(estimate)) return estimate
-  const draw = indexStream(seed)
+  const stream = new IndexStream(seed)
   const [taken, counts] = [new Float64Array(flaws), new Float64Array(flawOf.length)]
   const values = new Float64Array(count)
   let kept = 0
   for (let k = 0; k < count; k++) {
-    taken.fill(0)
-    for (let j = 0; j < flaws; j++) taken[draw(flaws)]! += 1
+    stream.countInto(taken)
     for (let i = 0; i < counts.length; i++) counts[i] = taken[flawOf[i]!]!
     const value = statistic(counts)
     if (!isRefusal(value)) values[kept++] = value

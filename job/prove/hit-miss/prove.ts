@@ -11,7 +11,7 @@ import { type Group, type GroupResult, groupResult } from './group.ts'
 import { type HitMissStudy, hitMissStudySchema } from './study.ts'
 
 /** Grows when any figure of a study would come out otherwise. */
-export const hitMissMethod = 1
+export const hitMissMethod = 2
 
 /** What the world has to give: a hash of a text in UTF-8, and the name and version of the program. */
 export interface ProveWith {
