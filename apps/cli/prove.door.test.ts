@@ -40,7 +40,7 @@ describe('a blind trial', () => {
       .map((line) => {
         const site = line.split(',')[1] ?? ''
         if (!site.startsWith('S') || site === 'S1-03') return line
-        return `A. Sample,${site},${(sizes[site] ?? 0) > 0.5 ? 1 : 0},${sizes[site] ?? ''}`
+        return `A. Sample,${site},${(sizes[site] ?? 0) > 0.5 ? 1 : 0},${sizes[site] ?? ''},`
       })
     writeFileSync(join(folder, 'a.csv'), filled.join('\r\n'))
     const out = join(folder, 'closed.json')

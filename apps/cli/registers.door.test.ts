@@ -79,3 +79,37 @@ describe('the registers', () => {
     expect(err).toContain('sheet/no-file')
   })
 })
+
+describe('a demonstration by counting', () => {
+  it('is shown before it is stored, stored signed, judged once, and attached to no technique unless it was demonstrated', async () => {
+    const sample = join(cloneRoot, 'docs/samples/demonstration-plan.yaml')
+    const shown = await run(['prove', 'plan', sample])
+    expect({ code: shown.code, err: shown.err }).toEqual({ code: 1, err: '' })
+    expect(shown.out).toMatch(/98\.0 % +55\.7 %/)
+    expect(shown.out).toContain('not stored')
+    const stored = await run(['prove', 'plan', sample, '--as', 'C. Level'])
+    expect(stored.out).toContain('stored and signed by C. Level: corner cracks of 1.27 mm')
+    expect((await run(['prove', 'plan'])).out).toMatch(/corner cracks of 1\.27 mm .* not ended/)
+    const later = new Date(Date.now() + 3_600_000).toISOString()
+    const looks = Array.from(
+      { length: 29 },
+      (_, i) => `S-${String(i + 1).padStart(2, '0')},${i === 3 ? 0 : 1},${later}`
+    )
+    const rows = join(folder, 'looks.csv')
+    const judge = ['prove', 'judge', 'corner cracks of 1.27 mm', rows, '--as', 'C. Level']
+    writeFileSync(rows, ['site,hit,at', ...looks.slice(5)].join('\n'))
+    expect((await run(judge)).err).toContain('refused: prove/trial-incomplete')
+    writeFileSync(rows, ['site,hit,at', ...looks.map((look) => look.replace(',1,', ',yes,'))].join('\n'))
+    expect((await run(judge)).err).toContain('refused: cli/no-call')
+    writeFileSync(rows, ['site,hit,at', ...looks].join('\n'))
+    const report = join(folder, 'demonstration.html')
+    const judged = await run([...judge, '--report', report])
+    expect({ code: judged.code, err: judged.err }).toEqual({ code: 1, err: '' })
+    expect(judged.out).toContain('Not demonstrated')
+    expect(readFileSync(report, 'utf8')).toContain('28 of 29 found')
+    expect((await run(judge)).err).toContain('refused: prove/already-judged')
+    const attach = ['approve', 'JOB', '--demonstration', 'corner cracks of 1.27 mm', '--as', 'C. Level']
+    expect((await run(attach)).err).toContain('refused: prove/not-demonstrated')
+    expect(await done(['verify', '--registers'])).toContain('intact')
+  })
+})

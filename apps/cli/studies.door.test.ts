@@ -88,9 +88,7 @@ describe('signals', () => {
     )
     expect(swept.code).toBe(0)
     expect(swept.out).toMatch(/0\.5 .*0\.819 mm/)
-    expect(readFileSync(at('sweep.html'), 'utf8')).toContain(
-      'Stated size (left) and chance of a false call (right)'
-    )
+    expect(readFileSync(at('sweep.html'), 'utf8')).toContain('Stated size (left) and chance of a false call (right)')
   })
 })
 

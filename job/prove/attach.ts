@@ -1,6 +1,8 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { z } from 'zod'
 import { type Code, refuse } from './codes.ts'
+import type { DemonstrationOutcome } from './demonstration/judge.ts'
+import type { PlannedDemonstration } from './demonstration/plan.ts'
 import type { HitMissResult } from './hit-miss/prove.ts'
 import { mm, percent } from './report/words.ts'
 import { type StudyResult, studyKinds } from './results.ts'
@@ -34,6 +36,29 @@ export function attachable(result: StudyResult): Result<Attachable, Code> {
     source: `${study.name}; data ${data.sha256}; method ${method} of ${program}`
   }
 }
+
+/**
+ * The same of a demonstration by counting. Refuses: prove/not-real, prove/not-demonstrated.
+ */
+export function attachableDemonstration(
+  { plan }: PlannedDemonstration,
+  outcome: DemonstrationOutcome | undefined
+): Result<Attachable, Code> {
+  if (plan.flaws_are !== 'real') return refuseUnreal(plan.flaws_are)
+  if (outcome?.verdict !== 'demonstrated') return notDemonstrated(outcome)
+  const { hits, examined, plan: sha256, method, program } = outcome
+  return {
+    words: `flaws of ${mm(plan.smallest_m)} to ${mm(plan.largest_m)}: found in ${percent(plan.share)} of cases with ${percent(plan.confidence)} confidence, demonstrated by counting (${hits} of ${examined} found). Nothing is shown of smaller ones. Holds for: ${plan.conditions}.`,
+    source: `${plan.name}; plan ${sha256}; method ${method} of ${program}`
+  }
+}
+
+const notDemonstrated = (outcome: DemonstrationOutcome | undefined): Refusal<Code> =>
+  refuse('prove/not-demonstrated', {
+    found: outcome === undefined ? 'a trial that has not ended' : `${outcome.hits} of ${outcome.examined} flaws found`,
+    needed: 'as many as the plan asked for',
+    remedy: 'let the verdict stand; a technique that was mended takes a plan of its own, with other flaws'
+  })
 
 const modelOf = (result: Capability): string =>
   result.kind === 'hit-miss-result'

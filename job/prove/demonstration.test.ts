@@ -18,6 +18,8 @@ import reference from './reference/hit-miss.json' with { type: 'json' }
 
 const hash = (text: string): string => createHash('sha256').update(text).digest('hex')
 
+const by = { hash, program: 'test 1' }
+
 const near = (got: number, expected: number, within = 1e-12): void =>
   expect(Math.abs(got / expected - 1), `${got} for ${expected}`).toBeLessThanOrEqual(within)
 
@@ -30,7 +32,14 @@ const flaws = (count: number, letter: string) =>
   Array.from({ length: count }, (_, i) => ({ site: `${letter}${i}`, size_m: 0.00127 }))
 
 const plan: DemonstrationPlan = {
-  ...{ kind: 'demonstration-plan', version: 1, name: 'first', technique: 'T1 rev A', conditions: 'invented' },
+  ...{
+    kind: 'demonstration-plan',
+    version: 1,
+    name: 'first',
+    technique: 'T1 rev A',
+    conditions: 'invented',
+    flaws_are: 'real'
+  },
   ...{ share: 0.9, confidence: 0.95, trials: 29, misses: 0, smallest_m: 0.0012, largest_m: 0.0013 },
   flaws: flaws(29, 'A')
 }
@@ -125,7 +134,7 @@ describe('the verdict', () => {
   const sha256 = planHash(plan, hash)
   const rows = plan.flaws.map(({ site }) => ({ site, hit: true, at: '2026-03-02T10:00:00Z' }))
   const trial: Trial = { plan: sha256, stored: '2026-03-01T10:00:00Z', rows, judged: [] }
-  const judged = (change: Partial<Trial>) => judgeDemonstration(plan, { ...trial, ...change }, hash)
+  const judged = (change: Partial<Trial>) => judgeDemonstration(plan, { ...trial, ...change }, by)
   const missed = (count: number) => rows.map((row, i) => (i < count ? { ...row, hit: false } : row))
   it('by the plan, with the exact bound', () => {
     const passed = sound(judged({}))
@@ -145,7 +154,7 @@ describe('the verdict', () => {
   })
   it('only of the plan that was stored before, of its own flaws, once', () => {
     expect(code(judged({ plan: 'other' }))).toBe('prove/other-plan')
-    expect(code(judgeDemonstration({ ...plan, misses: 1 }, trial, hash))).toBe('prove/other-plan')
+    expect(code(judgeDemonstration({ ...plan, misses: 1 }, trial, by))).toBe('prove/other-plan')
     expect(code(judged({ judged: [sha256] }))).toBe('prove/already-judged')
     for (const stored of ['2026-03-02T10:00:00Z', '2026-03-02T09:00:00-05:00', '2026-03-01T10:00:00', 'yesterday'])
       expect(code(judged({ stored }))).toBe('prove/plan-after-trial')

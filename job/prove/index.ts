@@ -23,11 +23,12 @@ export {
 } from './agreement/instruments.ts'
 export { agreementBlocks } from './agreement/report/agreement-blocks.ts'
 export { instrumentBlocks } from './agreement/report/instrument-blocks.ts'
-export { type Attachable, againstTrial, attachable, differing, resultOf } from './attach.ts'
+export { type Attachable, againstTrial, attachable, attachableDemonstration, differing, resultOf } from './attach.ts'
 export * from './blind/index.ts'
 export { type Code, codes, refuse } from './codes.ts'
 export {
   type DemonstrationOutcome,
+  demonstrationMethod,
   judgeDemonstration,
   type Trial,
   type TrialRow

@@ -55,6 +55,8 @@ export {
   acceptedIn,
   appendShop,
   type Code as ShopCode,
+  type DemonstrationEntry,
+  demonstrationsIn,
   parseShopEntry,
   registersOf,
   type ShopChain,

@@ -3,6 +3,8 @@ import { studyDoors } from '../work/studies/index.ts'
 import { again } from './prove/again.ts'
 import { building } from './prove/build.ts'
 import { closing } from './prove/close.ts'
+import { judging } from './prove/judge.ts'
+import { planning } from './prove/plan.ts'
 import { sizing } from './prove/size.ts'
 import { studying } from './prove/study.ts'
 
@@ -21,6 +23,7 @@ export const command = (): Command => {
   const prove = new Command('prove').description(
     'Says what size of flaw is found, and how well people and instruments agree.'
   )
-  for (const one of [building(), closing(), ...studyDoors.map(studying), again(), sizing()]) prove.addCommand(one)
+  for (const one of [building(), closing(), ...studyDoors.map(studying), again(), planning(), judging(), sizing()])
+    prove.addCommand(one)
   return prove.addHelpText('after', example)
 }

@@ -49,7 +49,7 @@ export function refusalText(refusal: Refusal): string {
 export function table(rows: readonly (readonly string[])[]): readonly string[] {
   const count = Math.max(0, ...rows.map((row) => row.length))
   const widths = Array.from({ length: count }, (_, at) => Math.max(...rows.map((row) => (row[at] ?? '').length)))
-  const isFigure = (at: number): boolean => rows.slice(1).every((row) => /^[-\d.,%]*$/.test(row[at] ?? ''))
+  const isFigure = (at: number): boolean => rows.slice(1).every((row) => /^[-\d.,%]*( %| mm)?$/.test(row[at] ?? ''))
   return rows.map((row) =>
     row
       .map((cell, at) => (isFigure(at) ? cell.padStart(widths[at] ?? 0) : cell.padEnd(widths[at] ?? 0)))

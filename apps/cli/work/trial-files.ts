@@ -19,7 +19,7 @@ export const runningName = 'trial.json'
 
 /** A sheet for each inspector: the places in their order, to be filled. No size stands on it. */
 export const orderCsv = ({ inspector, sites }: RunningTrial['orders'][number]): string =>
-  `${['inspector,site,called,signal', ...sites.map((site) => [inspector, site, '', ''].map(quoted).join(','))].join('\r\n')}\r\n`
+  `${['inspector,site,called,signal,at', ...sites.map((site) => [inspector, site, '', '', ''].map(quoted).join(','))].join('\r\n')}\r\n`
 
 const quoted = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)
 

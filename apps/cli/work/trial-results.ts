@@ -27,16 +27,19 @@ function rowsOf(table: Table): readonly Result<TrialResult | undefined>[] {
   if (bad !== undefined && isRefusal(bad)) return [bad]
   const [inspector, site, called] = columns as number[]
   const signal = table.columns.indexOf('signal')
+  const at = table.columns.indexOf('at')
   return table.rows.map(({ line, cells }) => {
     const call = cells[called!]!
     if (call === '') return undefined
     if (call !== '0' && call !== '1') return noCall(table.file, line, call)
+    const when = at < 0 ? '' : cells[at]!
     const written = signal < 0 ? '' : cells[signal]!
     const value = written === '' ? undefined : Number(written)
     if (value !== undefined && !Number.isFinite(value)) return noSignal(table.file, line, written)
     return {
       ...{ inspector: cells[inspector!]!, site: cells[site!]!, called: call === '1' },
-      ...(value === undefined ? {} : { signal: value })
+      ...(value === undefined ? {} : { signal: value }),
+      ...(when === '' ? {} : { at: when })
     }
   })
 }

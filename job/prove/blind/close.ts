@@ -10,6 +10,8 @@ export interface TrialResult {
   readonly site: string
   readonly called: boolean
   readonly signal?: number
+  /** when it was examined, ISO 8601 with its offset: a demonstration needs it */
+  readonly at?: string
 }
 
 /** A place that an inspector did not examine: neither hit nor miss. */

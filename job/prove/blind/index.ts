@@ -6,6 +6,7 @@ export {
   answersOf,
   calledWords,
   closedCallsOf,
+  closedLooksOf,
   closedRowsOf,
   closedSignalsOf,
   runningTrialOf,

@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { schemaRefusals } from '../../plan/index.ts'
 import type { GivenCall } from '../agreement/calls.ts'
 import { refuse } from '../codes.ts'
+import type { TrialRow as GivenLook } from '../demonstration/judge.ts'
 import type { GivenRow } from '../rows.ts'
 import type { GivenSignalRow } from '../signal/rows.ts'
 import { checkTrial } from './check.ts'
@@ -73,7 +74,8 @@ const closedSchema = z.object({
           site: z.string(),
           size_mm: z.number(),
           called: z.boolean(),
-          signal: z.number().optional()
+          signal: z.number().optional(),
+          at: z.string().optional()
         })
       )
     })
@@ -119,6 +121,16 @@ export const closedCallsOf = (value: unknown, kind: FlawKind | undefined): Close
   rowsIn(value, kind, ({ inspector, site, size_mm, called }, row) => ({
     ...{ row, site, inspector, call: calledWords[called ? 0 : 1], truth: calledWords[size_mm > 0 ? 0 : 1] }
   }))
+
+/** Looks at its flaws, for a demonstration by counting; blanks are no part of one. */
+export const closedLooksOf = (value: unknown, kind: FlawKind | undefined): Closed<GivenLook> => {
+  const read = rowsIn(value, kind, ({ site, size_mm, called, at }) => ({ site, hit: called, at: at ?? '', size_mm }))
+  if ('refusals' in read) return read
+  return {
+    isReal: read.isReal,
+    rows: read.rows.filter(({ size_mm }) => size_mm > 0).map(({ size_mm: _, ...look }) => look)
+  }
+}
 
 /** Categories of the calls of a trial, as a study of their agreement has to name them. */
 export const calledWords = ['called', 'not called'] as const

@@ -1,7 +1,8 @@
 import type { Refusal, Result } from '@trueloop/ground/refusal'
 import { momentOf } from '../../plan/index.ts'
-import type { Hash } from '../../record/index.ts'
+import { canonical } from '../../record/index.ts'
 import { type Code, refuse } from '../codes.ts'
+import type { ProveWith } from '../hit-miss/prove.ts'
 import { type DemonstrationPlan, planHash } from './plan.ts'
 import { shownBy } from './table.ts'
 
@@ -25,6 +26,10 @@ export interface Trial {
 
 export interface DemonstrationOutcome {
   readonly kind: 'demonstration-outcome'
+  readonly method: number
+  readonly program: string
+  /** of the looks as given */
+  readonly data: { readonly sha256: string; readonly rows: number }
   readonly plan: string
   readonly verdict: 'demonstrated' | 'not demonstrated'
   readonly hits: number
@@ -36,6 +41,9 @@ export interface DemonstrationOutcome {
   readonly size_m: number
 }
 
+/** Grows when any figure would come out otherwise. */
+export const demonstrationMethod = 1
+
 /**
  * The verdict on a trial by its plan, once. A trial is lost as soon as more are missed than may be; short of that all
  * flaws of the plan have to be examined: stopping early is no pass, and a flaw that was not examined is no hit.
@@ -45,7 +53,7 @@ export interface DemonstrationOutcome {
 export function judgeDemonstration(
   plan: DemonstrationPlan,
   trial: Trial,
-  hash: Hash
+  { hash, program }: ProveWith
 ): Result<DemonstrationOutcome, Code> {
   const sha256 = planHash(plan, hash)
   const fault = otherPlan(sha256, trial) ?? alreadyJudged(sha256, trial) ?? tooLate(trial) ?? otherFlaws(plan, trial)
@@ -57,7 +65,9 @@ export function judgeDemonstration(
   if (!isLost && examined < plan.trials) return incomplete(plan, examined)
   const { trials, confidence, largest_m } = plan
   return {
-    ...{ kind: 'demonstration-outcome', plan: sha256, verdict: isLost ? 'not demonstrated' : 'demonstrated' },
+    ...{ kind: 'demonstration-outcome', method: demonstrationMethod, program },
+    data: { sha256: hash(canonical(trial.rows)), rows: trial.rows.length },
+    ...{ plan: sha256, verdict: isLost ? 'not demonstrated' : 'demonstrated' },
     ...{ hits, examined, confidence, size_m: largest_m },
     ...(examined === trials ? { lower: shownBy({ trials, misses: missed }, confidence) } : {})
   }

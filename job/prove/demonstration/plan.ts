@@ -17,6 +17,9 @@ export const demonstrationPlanSchema = z.strictObject({
   name: z.string().min(1).describe('what the trial is called'),
   technique: z.string().min(1).describe('the technique, with its revision, that is tried'),
   conditions: z.string().min(1).describe('material, place, people and instruments for which the result holds'),
+  flaws_are: z
+    .enum(['real', 'notches', 'simulated'])
+    .describe('what stands for the cracks: only real ones prove a technique'),
   share: z.number().gt(0).lt(1).describe('chance of a hit to be demonstrated, such as 0.9'),
   confidence: z.number().gt(0.5).lt(1).describe('one-sided confidence, such as 0.95'),
   trials: z.number().int().min(1).describe('flaws to be examined, all of them'),

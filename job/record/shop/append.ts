@@ -5,6 +5,7 @@ import { type Adding, type Appended, type Grown, grow } from '../growing.ts'
 import { beginning, type EntryRow, type Hash } from '../row.ts'
 import type { Witness } from '../signing.ts'
 import { type Code, refuse } from './codes.ts'
+import { demonstrationsIn, isDemonstration } from './demonstrations.ts'
 import { parseShopEntry, type ShopEntry } from './kinds.ts'
 import { lastComplaint, type Matter, matterComplaint } from './matter.ts'
 import { registersOf, withEntry } from './replay.ts'
@@ -37,12 +38,14 @@ export function appendShop(
   const { witness, last } = chain
   let registers = registersOf(chain.rows, witness.document)
   const validations = [...validationsIn(chain.rows)]
+  const demonstrations = [...demonstrationsIn(chain.rows)]
   const isHead = (head: string) => head === (last?.hash ?? beginning)
   return grow({ grown: chain, hash }, adding, (entry, fresh) => {
     const seq = chain.count + fresh.length
-    const read = admitted(entry, { registers, validations, witness, isHead, seq, last })
+    const read = admitted(entry, { registers, validations, demonstrations, witness, isHead, seq, last })
     if (!isRefusal(read)) registers = withEntry(registers, { seq, entry: read }, witness.document)
     if (!isRefusal(read) && read.kind === 'installation-validated') validations.push(read)
+    if (!isRefusal(read) && isDemonstration(read)) demonstrations.push(read)
     return read
   })
 }

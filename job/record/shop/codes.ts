@@ -10,7 +10,10 @@ export const codes = [
   'shop/not-registered',
   'shop/same-person',
   'shop/last-level-three',
-  'shop/not-validated'
+  'shop/not-validated',
+  'shop/planned-twice',
+  'shop/not-planned',
+  'shop/judged-twice'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -1,5 +1,6 @@
 export { appendShop, type ShopChain, shopChainOf } from './append.ts'
 export type { Code } from './codes.ts'
+export { type DemonstrationEntry, demonstrationsIn } from './demonstrations.ts'
 export { parseShopEntry, type ShopEntry, type ShopEntryOf } from './kinds.ts'
 export { registersOf } from './replay.ts'
 export { type Accepted, acceptedIn, validationsIn } from './validated.ts'

@@ -88,6 +88,29 @@ export const methodAccepted = z.strictObject({
   signed: signatureSchema
 })
 
+/** A demonstration by counting, as it was planned, before its first flaw is examined: its time is that of this entry. */
+export const demonstrationPlanned = z.strictObject({
+  kind: z.literal('demonstration-planned'),
+  version: z.literal(1),
+  ...headSchema,
+  name: entered.name,
+  document: hashSchema,
+  signed: signatureSchema
+})
+
+/** Its verdict, once. The document has every look. */
+export const demonstrationJudged = z.strictObject({
+  kind: z.literal('demonstration-judged'),
+  version: z.literal(1),
+  ...headSchema,
+  name: entered.name,
+  /** document of the plan */
+  plan: hashSchema,
+  verdict: z.enum(['demonstrated', 'not demonstrated']),
+  document: hashSchema,
+  signed: signatureSchema
+})
+
 /** Every kind in every version that was ever written. A new one is added; an old one never leaves. */
 export const shopKinds = [
   shopOpened,
@@ -95,7 +118,9 @@ export const shopKinds = [
   struckOff,
   keyReplaced,
   installationValidated,
-  methodAccepted
+  methodAccepted,
+  demonstrationPlanned,
+  demonstrationJudged
 ] as const
 
 export const shopEntrySchema = z.discriminatedUnion('kind', shopKinds)

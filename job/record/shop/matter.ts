@@ -2,6 +2,7 @@ import type { Refusal } from '@trueloop/ground/refusal'
 import { checkRow, heldOn, nameOfRow, type PersonRow, type RegisterRow, type Registers } from '../../plan/index.ts'
 import { canonical } from '../canonical.ts'
 import { type Code, refuse } from './codes.ts'
+import { type DemonstrationEntry, demonstrationComplaint, isDemonstration } from './demonstrations.ts'
 import type { ShopEntry, ShopEntryOf } from './kinds.ts'
 import { rowIn } from './replay.ts'
 import type { Looking } from './signer.ts'
@@ -14,15 +15,17 @@ type Complaint = Refusal<Code> | undefined
 /** What an entry is looked at with: registers, documents, and what was validated before it. */
 export interface Matter extends Looking {
   readonly validations: readonly ShopEntryOf<'installation-validated'>[]
+  readonly demonstrations: readonly DemonstrationEntry[]
 }
 
 /**
  * Refuses `shop/bad-document` (no such row, or of something else), `shop/key-differs`, `shop/not-registered`,
- * `shop/not-validated`.
+ * `shop/not-validated`, and what demonstrations refuse.
  */
 export function matterComplaint(entry: ShopEntry, looking: Matter): Complaint {
   if (entry.kind === 'installation-validated') return validationComplaint(entry, looking)
   if (entry.kind === 'method-accepted') return acceptanceComplaint(entry, looking)
+  if (isDemonstration(entry)) return demonstrationComplaint(entry, looking)
   if (entry.kind === 'struck-off') return strikingComplaint(entry, looking.registers)
   const what = 'what' in entry ? entry.what : 'person'
   const row = rowIn(looking.witness.document(entry.document))

@@ -1,6 +1,6 @@
 import { noRegisters, type RegisterRow, type Registers, rowOfDocument } from '../../plan/index.ts'
 import type { EntryRow } from '../row.ts'
-import type { ShopEntry } from './kinds.ts'
+import type { ShopEntry, ShopEntryOf } from './kinds.ts'
 
 /** Text of a stored document; undefined where there is none. */
 export type DocumentText = (hash: string) => string | undefined
@@ -36,12 +36,17 @@ export function withEntry(registers: Registers, placed: Placed, document: Docume
     const { what, name, from, reason } = entry
     return { ...registers, struckOff: [...registers.struckOff, { what, name, from, reason, seq }] }
   }
-  if (entry.kind === 'installation-validated' || entry.kind === 'method-accepted') return registers
+  if (!isOfRow(entry)) return registers
   const row = rowIn(document(entry.document))
   if (row === undefined) return registers
   const registered = [...registers.registered, { row, document: entry.document, seq }]
   return { registered, struckOff: [...registers.struckOff, ...replacedBy(placed)] }
 }
+
+type OfRow = ShopEntryOf<'shop-opened' | 'registered' | 'key-replaced'>
+
+const isOfRow = (entry: ShopEntry): entry is OfRow =>
+  entry.kind === 'shop-opened' || entry.kind === 'registered' || entry.kind === 'key-replaced'
 
 /** A replaced key takes all rows that bear the old one out of the register, those of times to come too. */
 function replacedBy({ entry, seq }: Placed): Registers['struckOff'] {

@@ -4,6 +4,7 @@ import { beginning, type EntryRow, type Hash } from '../row.ts'
 import type { Witness } from '../signing.ts'
 import type { ChainEnd } from '../verify.ts'
 import { admitted } from './append.ts'
+import { demonstrationsIn } from './demonstrations.ts'
 import { parseShopEntry, type ShopEntry } from './kinds.ts'
 import { registersOf, withEntry } from './replay.ts'
 import { validationsIn } from './validated.ts'
@@ -47,8 +48,9 @@ function ruleFaults(rows: readonly EntryRow[], witness: Witness): readonly Fault
   return rows.flatMap(({ seq, body, hash }, at) => {
     const entry = JSON.parse(body) as ShopEntry
     const isHead = (head: string) => heads.has(head)
-    const validations = validationsIn(rows.slice(0, at))
-    const admitting = { registers, validations, witness, isHead, seq, last: rows[at - 1] }
+    const before = rows.slice(0, at)
+    const [validations, demonstrations] = [validationsIn(before), demonstrationsIn(before)]
+    const admitting = { registers, validations, demonstrations, witness, isHead, seq, last: rows[at - 1] }
     const read = admitted(entry, admitting)
     registers = withEntry(registers, { seq, entry }, witness.document)
     heads.add(hash)

@@ -13,12 +13,16 @@ export const rowsOptions = (command: Command): Command =>
   command
     .option('--unit <unit>', 'unit of what the table has no column for')
     .option('--kind <kind>', 'of a closed trial: corner, mid-bore or through')
-    .option('--column <name=header>', 'header of a column, where it is not the name; as often as needed', column)
+    .option('--column <name=header>', 'header of a column, where it is not the name; as often as needed', columnOption)
 
 export const reportOption = (command: Command): Command =>
   command.option('--report <file>', 'the same as a report, .html or .pdf')
 
-function column(text: string, before: Readonly<Record<string, string>> = {}): Readonly<Record<string, string>> {
+/** Reads name=header, beside those before it. */
+export function columnOption(
+  text: string,
+  before: Readonly<Record<string, string>> = {}
+): Readonly<Record<string, string>> {
   const at = text.indexOf('=')
   if (at < 1 || at === text.length - 1) throw new InvalidArgumentError('needed: name=header, such as size=depth')
   return { ...before, [text.slice(0, at)]: text.slice(at + 1) }
