@@ -1,6 +1,7 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { canonical } from '../../record/index.ts'
 import { refuse } from '../codes.ts'
+import type { ExaminedFrom } from './examined.ts'
 import type { Answers, FlawKind, HashOf, RunningTrial, Site } from './trial.ts'
 import { flawKinds } from './trial.ts'
 
@@ -32,12 +33,15 @@ export interface ClosedTrial {
   readonly proves: boolean
   readonly kinds: readonly ClosedKind[]
   readonly not_examined: readonly NotExamined[]
+  /** records of jobs that results come from */
+  readonly records?: readonly ExaminedFrom[]
 }
 
 export interface Closing {
   readonly running: RunningTrial
   readonly answers: Answers
   readonly results: readonly TrialResult[]
+  readonly records?: readonly ExaminedFrom[]
 }
 
 /**
@@ -58,6 +62,7 @@ export function closeTrial(closing: Closing, hash: HashOf): ClosedTrial | { read
       const own = rows.filter((row) => row.kind === kind)
       return own.length === 0 ? [] : [{ kind, rows: own.map(({ kind: _, ...row }) => row) }]
     }),
+    ...(closing.records === undefined ? {} : { records: closing.records }),
     not_examined: running.orders.flatMap(({ inspector, sites: all }) =>
       all.filter((site) => !done.has(`${inspector}\n${site}`)).map((site) => ({ inspector, site }))
     )

@@ -2,16 +2,18 @@ import { resolve } from 'node:path'
 import { isRefusal } from '@trueloop/ground/refusal'
 import { sha256 } from '@trueloop/host/hash'
 import { readPlainFile } from '@trueloop/host/sheet'
-import { answersOf, type ClosedTrial, closeTrial, runningTrialOf } from '@trueloop/job/prove'
+import { answersOf, type ClosedTrial, closeTrial, type ExaminedResults, runningTrialOf } from '@trueloop/job/prove'
 import { Command } from 'commander'
 import { say, table } from '../../terminal/say.ts'
 import { save } from '../../work/saving.ts'
 import { runningName } from '../../work/trial-files.ts'
+import { examinedIn, type JobOf, jobOption } from '../../work/trial-jobs.ts'
 import { resultsIn } from '../../work/trial-results.ts'
 import { refused } from './refused.ts'
 
 interface Closing {
   readonly answers: string
+  readonly job?: readonly JobOf[]
   readonly out?: string
   readonly json?: boolean
 }
@@ -20,7 +22,8 @@ export const closing = (): Command =>
   new Command('close')
     .description('Brings results and answers together.')
     .argument('<folder>', 'folder of the trial')
-    .argument('<results...>', 'the filled orders, CSV: inspector, site, called, signal')
+    .argument('[results...]', 'the filled orders, CSV: inspector, site, called, signal, at')
+    .option('--job <number=inspector>', 'results from the record of a job; as often as needed', jobOption)
     .requiredOption('--answers <file>', 'the answers as they were put apart')
     .option('--out <file>', 'where sizes and calls go, JSON')
     .option('--json', 'one JSON document, prove/1, on standard output')
@@ -29,7 +32,7 @@ export const closing = (): Command =>
 async function close(
   folder: string,
   paths: readonly string[],
-  { answers: from, out, json = false }: Closing
+  { answers: from, job: jobs = [], out, json = false }: Closing
 ): Promise<void> {
   const running = await readPlainFile(resolve(folder, runningName), ofTrial)
   const answers = await readPlainFile(from, ofTrial)
@@ -42,7 +45,11 @@ async function close(
     ...('refusals' in sealed ? sealed.refusals.map(answers.place) : [])
   ]
   if ('refusals' in trial || 'refusals' in sealed) return refused(json, wrong)
-  const closed = closeTrial({ running: trial.running, answers: sealed.answers, results: given.results }, sha256)
+  const examined = await examinedIn(jobs, trial.running)
+  if ('refusals' in examined) return refused(json, examined.refusals)
+  const results = [...given.results, ...examined.all.flatMap((one) => one.results)]
+  const records = jobs.length === 0 ? {} : { records: examined.all.map((one) => one.from) }
+  const closed = closeTrial({ running: trial.running, answers: sealed.answers, results, ...records }, sha256)
   if ('refusals' in closed) return refused(json, closed.refusals)
   const saved = out === undefined ? undefined : await save(out, `${JSON.stringify(closed, null, 1)}\n`)
   if (saved !== undefined && isRefusal(saved)) return refused(json, [saved])
@@ -51,10 +58,17 @@ async function close(
     json,
     refusals: [],
     waiting: closed.not_examined.length > 0,
-    text: [...closedText(closed), ...(saved === undefined ? [] : [`written: ${saved}`])],
+    text: [
+      ...closedText(closed),
+      ...examined.all.flatMap(openText),
+      ...(saved === undefined ? [] : [`written: ${saved}`])
+    ],
     data: { closed, ...(saved === undefined ? {} : { file: saved }) }
   })
 }
+
+const openText = ({ from: { job }, open }: ExaminedResults): readonly string[] =>
+  open.map(({ site, why }) => `  no result in job ${job}: ${site}: ${why}`)
 
 const ofTrial = {
   needed: 'the trial and its answers as they were built',
