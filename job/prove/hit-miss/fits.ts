@@ -38,12 +38,20 @@ export interface TriedFit {
   readonly akaike?: number
 }
 
-export const tallyRows = (rows: readonly StudyRow[], scale: Scale): Result<Tally, NumericsCode> =>
+const tallyRows = (rows: readonly StudyRow[], scale: Scale): Result<Tally, NumericsCode> =>
   tallyOf({
     x: rows.map(({ size_m }) => placeOfSize(scale, size_m)),
     hits: rows.map(({ hit }) => (hit ? 1 : 0)),
     trials: rows.map(() => 1)
   })
+
+/** The rows by both scales: put in order once for all fits. */
+export type Tallies = Readonly<Record<Scale, Result<Tally, NumericsCode>>>
+
+export const talliesOf = (rows: readonly StudyRow[]): Tallies => ({
+  'ln size': tallyRows(rows, 'ln size'),
+  size: tallyRows(rows, 'size')
+})
 
 export interface Tried {
   readonly scale: Scale
@@ -53,10 +61,10 @@ export interface Tried {
 
 /** A fit with the line that the log has of it. */
 export function tryFit(
-  rows: readonly StudyRow[],
+  tallies: Tallies,
   { scale, link, estimate }: Tried
 ): { readonly fit: Result<BinaryFit, NumericsCode>; readonly tried: TriedFit } {
-  const tally = tallyRows(rows, scale)
+  const tally = tallies[scale]
   const fit = isRefusal(tally) ? tally : fitBinary(tally, { link, estimate })
   return { fit, tried: { scale, link, estimate, ...lineOf(fit) } }
 }
@@ -71,5 +79,5 @@ function lineOf(fit: Result<BinaryFit, NumericsCode>): Omit<TriedFit, keyof Trie
 }
 
 /** All eight: four links on size and on ln size, by maximum likelihood. */
-export const tryAll = (rows: readonly StudyRow[]): readonly TriedFit[] =>
-  scales.flatMap((scale) => links.map((link) => tryFit(rows, { scale, link, estimate: 'likelihood' }).tried))
+export const tryAll = (tallies: Tallies): readonly TriedFit[] =>
+  scales.flatMap((scale) => links.map((link) => tryFit(tallies, { scale, link, estimate: 'likelihood' }).tried))

@@ -28,7 +28,7 @@ import {
   slopeOf,
   statedBound
 } from './bounds.ts'
-import { sizeOfPlace, type TriedFit, tallyRows, tryAll, tryFit } from './fits.ts'
+import { sizeOfPlace, type Tallies, type TriedFit, talliesOf, tryAll, tryFit } from './fits.ts'
 import { type ObservedShare, observedShares } from './observed.ts'
 import type { HitMissStudy } from './study.ts'
 
@@ -115,48 +115,49 @@ export interface Group {
 export function groupResult({ flaws: rows, blanks }: Group, study: HitMissStudy): GroupResult {
   const sizes = rows.map(({ size_m }) => size_m)
   const hits = rows.filter(({ hit }) => hit).length
-  const tally = tallyRows(rows, 'size')
-  if (isRefusal(tally)) throw new Error('a group without rows')
-  const split = splitOf(tally)
-  const chosen = tryFit(rows, { scale: study.scale, link: study.link, estimate: 'likelihood' })
+  const tallies = talliesOf(rows)
+  if (isRefusal(tallies.size)) throw new Error('a group without rows')
+  const split = splitOf(tallies.size)
+  const chosen = tryFit(tallies, { scale: study.scale, link: study.link, estimate: 'likelihood' })
   const hindered = hindrance(split) ?? (isRefusal(chosen.fit) ? noFit(chosen.fit) : falling(chosen.fit))
   const known = {
     ...{ inspector: study.inspectors === 'apart' ? (rows[0]?.inspector ?? '') : '', hits, misses: rows.length - hits },
     ...{ smallest_m: least(sizes), largest_m: most(sizes), split },
     ...{ observed: observedShares(rows), falseCalls: falseCallsOf(blanks, study.confidence) }
   }
-  if (hindered === undefined) return { ...known, ...withCurve(rows, study, chosen.fit as BinaryFit) }
-  return { ...known, ...withoutCurve(rows, study, split), curve: hindered }
+  if (hindered === undefined) return { ...known, ...withCurve(tallies, study, chosen.fit as BinaryFit) }
+  return { ...known, ...withoutCurve(tallies, study, split), curve: hindered }
 }
 
 /** With few flaws the penalized fit stands beside as a check, where there is a bound to be checked. */
 function withCurve(
-  rows: readonly StudyRow[],
+  tallies: Tallies,
   study: HitMissStudy,
   fit: BinaryFit
 ): Pick<GroupResult, 'fits' | 'curve' | 'penalized'> {
-  const [fits, curve] = [tryAll(rows), curveResult(fit, study)]
-  if (rows.length >= FEW_FLAWS || isRefusal(curve.stated)) return { fits, curve }
-  const check = tryFit(rows, { scale: study.scale, link: study.link, estimate: 'penalized' })
+  const [fits, curve] = [tryAll(tallies), curveResult(fit, study)]
+  if (fit.tally.trials >= FEW_FLAWS || isRefusal(curve.stated)) return { fits, curve }
+  const check = tryFit(tallies, { scale: study.scale, link: study.link, estimate: 'penalized' })
   const shown = isRefusal(check.fit) ? {} : { penalized: penalizedResult(check.fit, study) }
   return { fits: [...fits, check.tried], curve, ...shown }
 }
 
 /** What can be said all the same. */
 function withoutCurve(
-  rows: readonly StudyRow[],
+  tallies: Tallies,
   study: HitMissStudy,
   split: Split
 ): Pick<GroupResult, 'fits' | 'overall' | 'penalized'> {
-  const fits = split.kind === 'mixed' ? tryAll(rows) : []
-  if (!('rises' in split)) return { fits, ...(split.kind === 'mixed' ? {} : { overall: overallOf(rows, study) }) }
-  const { fit, tried } = tryFit(rows, { scale: study.scale, link: study.link, estimate: 'penalized' })
+  const fits = split.kind === 'mixed' ? tryAll(tallies) : []
+  if (!('rises' in split)) return { fits, ...(split.kind === 'mixed' ? {} : { overall: overallOf(tallies, study) }) }
+  const { fit, tried } = tryFit(tallies, { scale: study.scale, link: study.link, estimate: 'penalized' })
   const isShown = split.rises && !isRefusal(fit)
   return { fits: [...fits, tried], ...(isShown ? { penalized: penalizedResult(fit, study) } : {}) }
 }
 
-function overallOf(rows: readonly StudyRow[], { confidence }: HitMissStudy): { confidence: number; lower: number } {
-  const counted = { successes: rows.filter(({ hit }) => hit).length, trials: rows.length }
+function overallOf({ size }: Tallies, { confidence }: HitMissStudy): { confidence: number; lower: number } {
+  if (isRefusal(size)) throw new Error('a group without rows')
+  const counted = { successes: size.hitCount, trials: size.trials }
   return { confidence, lower: binomialLowerBound(counted, confidence) }
 }
 
