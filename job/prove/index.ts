@@ -71,6 +71,7 @@ export {
   type BoundMethod,
   type Criterion,
   criterionOf,
+  criterionText,
   type SizeBound
 } from './hit-miss/bounds.ts'
 export type { TriedFit } from './hit-miss/fits.ts'
@@ -85,6 +86,7 @@ export {
   proveHitMiss
 } from './hit-miss/prove.ts'
 export { hitMissBlocks } from './hit-miss/report/blocks.ts'
+export type { Resampled } from './hit-miss/resampled.ts'
 export { type HitMissStudy, hitMissStudySchema, proposedStudy } from './hit-miss/study.ts'
 export { type StudyResult, standsForReal } from './results.ts'
 export { type Exclusion, type GivenRow, type SortedRows, type StudyRow, sortRows, type TakenOut } from './rows.ts'

@@ -24,11 +24,24 @@ export type BoundMethod = HitMissStudy['bound']
 
 /** How far the likelihood may fall, or how many standard errors: said with every bound. */
 export interface Criterion {
-  readonly law: 'chi-square' | 'normal'
+  readonly law: 'chi-square' | 'normal' | 'resamples'
   readonly dof?: number
   readonly share: number
+  /** of resamples: their share that is taken, corrected */
   readonly value: number
+  /** where the bound is by resamples */
+  readonly count?: number
+  readonly seed?: number
+  readonly quantile?: 6 | 7
+  /** resamples without a rising curve, which are left out */
+  readonly lost?: number
 }
+
+/** The criterion as a report and a page say it. */
+export const criterionText = ({ law, dof, value, count, seed, lost }: Criterion): string =>
+  law === 'resamples'
+    ? `${(100 * value).toFixed(2)} % of ${count} resamples${lost ? `, ${lost} left out` : ''}, seed ${seed}`
+    : `${law}${dof === undefined ? '' : ` of ${dof}`}: ${value.toFixed(4)}`
 
 /** A size with the method and criterion of its bound. A bound that does not exist says why, and is no number. */
 export interface SizeBound {
@@ -48,7 +61,7 @@ const chiSquare = (dof: number, share: number): Criterion => ({
  * One-sided confidence c: chi-square(2 c - 1) with one degree of freedom for one size; of two for the whole curve at
  * once, chi-square(c); the normal quantile of c for what goes by standard errors. source: cheng-iles-1983
  */
-export function criterionOf(method: SizeBound['method'], confidence: number): Criterion {
+export function criterionOf(method: Exclude<SizeBound['method'], 'resamples'>, confidence: number): Criterion {
   if (method === 'likelihood') return chiSquare(1, Number((2 * confidence - 1).toPrecision(12)))
   if (method === 'joint likelihood') return chiSquare(2, confidence)
   return { law: 'normal', share: confidence, value: normalQuantile(confidence) }
@@ -63,14 +76,18 @@ export const sizeAt = (fit: BinaryFit, { scale }: Pick<Asked, 'scale'>, share: n
  * of errors comes out of anything, so it is given only where the bound of the study's own method exists.
  * In each: prove/not-demonstrated.
  */
-export function sizeBounds(fit: BinaryFit, asked: Asked): readonly SizeBound[] {
+export function sizeBounds(fit: BinaryFit, asked: Asked, resampled: readonly SizeBound[] = []): readonly SizeBound[] {
   const methods = ['likelihood', 'crossing', 'joint likelihood'] as const
-  const bounds = methods.map((method) => boundBy(method, fit, asked))
+  const bounds = [...methods.map((method) => boundBy(method, fit, asked)), ...resampled]
   const stated = bounds.find(({ method }) => method === asked.bound)?.size_m
   return stated === undefined || isRefusal(stated) ? bounds : [...bounds, propagated(fit, asked)]
 }
 
-function boundBy(method: BoundMethod, fit: BinaryFit, { share, confidence, scale }: Asked): SizeBound {
+function boundBy(
+  method: Exclude<BoundMethod, 'resamples'>,
+  fit: BinaryFit,
+  { share, confidence, scale }: Asked
+): SizeBound {
   const criterion = criterionOf(method, confidence)
   const place =
     method === 'crossing'
@@ -86,10 +103,10 @@ function propagated(fit: BinaryFit, { share, confidence, scale }: Asked): SizeBo
   return { method: 'propagation', criterion, size_m: finite(sizeOfPlace(scale, place)) }
 }
 
-const finite = (size_m: number): Result<number, Code> =>
+export const finite = (size_m: number): Result<number, Code> =>
   Number.isFinite(size_m) && size_m > 0 ? size_m : notDemonstrated({ found: `a bound of ${size_m} m` })
 
-const notDemonstrated = ({ found }: Pick<Refusal, 'found'>): Refusal<Code> =>
+export const notDemonstrated = ({ found }: Pick<Refusal, 'found'>): Refusal<Code> =>
   refuse('prove/not-demonstrated', {
     found,
     needed: 'a curve whose rise is told from chance by the criterion of the bound',

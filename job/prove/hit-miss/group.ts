@@ -30,6 +30,7 @@ import {
 } from './bounds.ts'
 import { sizeOfPlace, type Tallies, type TriedFit, talliesOf, tryAll, tryFit } from './fits.ts'
 import { type ObservedShare, observedShares } from './observed.ts'
+import { type Resampled, resampledBound } from './resampled.ts'
 import type { HitMissStudy } from './study.ts'
 
 /** What the rows of one inspector, or of all where one row stands for each flaw, say. */
@@ -61,6 +62,8 @@ export interface CurveResult {
   /** likelihood-ratio statistic of the slope */
   readonly slope?: number
   readonly bounds: readonly SizeBound[]
+  /** where the study asks for it and it exists: what the bound by resamples was made of */
+  readonly resampled?: Resampled
   /** the bound by the study's own method and criterion */
   readonly stated: Result<number, Code>
   readonly asymptotes: Result<AsymptoteFinding, Code>
@@ -125,18 +128,23 @@ export function groupResult({ flaws: rows, blanks }: Group, study: HitMissStudy)
     ...{ smallest_m: least(sizes), largest_m: most(sizes), split },
     ...{ observed: observedShares(rows), falseCalls: falseCallsOf(blanks, study.confidence) }
   }
-  if (hindered === undefined) return { ...known, ...withCurve(tallies, study, chosen.fit as BinaryFit) }
+  if (hindered === undefined) return { ...known, ...withCurve({ rows, tallies, fit: chosen.fit as BinaryFit }, study) }
   return { ...known, ...withoutCurve(tallies, study, split), curve: hindered }
+}
+
+interface Fitted {
+  readonly rows: readonly StudyRow[]
+  readonly tallies: Tallies
+  readonly fit: BinaryFit
 }
 
 /** With few flaws the penalized fit stands beside as a check, where there is a bound to be checked. */
 function withCurve(
-  tallies: Tallies,
-  study: HitMissStudy,
-  fit: BinaryFit
+  { rows, tallies, fit }: Fitted,
+  study: HitMissStudy
 ): Pick<GroupResult, 'fits' | 'curve' | 'penalized'> {
-  const [fits, curve] = [tryAll(tallies), curveResult(fit, study)]
-  if (fit.tally.trials >= FEW_FLAWS || isRefusal(curve.stated)) return { fits, curve }
+  const [fits, curve] = [tryAll(tallies), curveResult(rows, fit, study)]
+  if (rows.length >= FEW_FLAWS || isRefusal(curve.stated)) return { fits, curve }
   const check = tryFit(tallies, { scale: study.scale, link: study.link, estimate: 'penalized' })
   const shown = isRefusal(check.fit) ? {} : { penalized: penalizedResult(check.fit, study) }
   return { fits: [...fits, check.tried], curve, ...shown }
@@ -170,13 +178,15 @@ function penalizedResult(fit: BinaryFit, study: HitMissStudy): PenalizedResult {
   }
 }
 
-function curveResult(fit: BinaryFit, study: HitMissStudy): CurveResult {
-  const bounds = sizeBounds(fit, study)
+function curveResult(rows: readonly StudyRow[], fit: BinaryFit, study: HitMissStudy): CurveResult {
+  const resampled = resampledBound(rows, study)
+  const bounds = sizeBounds(fit, study, resampled === undefined ? [] : [resampled.bound])
   const asymptotes = asymptotesOf(fit, study)
   const slope = slopeOf(fit)
   const coefficients = answered(profileIntervals(fit, chiSquareQuantile({ tail: 'lower', share: 0.95 }, 1)))
   return {
     ...{ a50_m: sizeAt(fit, study, 0.5), asked_m: sizeAt(fit, study, study.share), bounds },
+    ...(resampled?.resampled === undefined ? {} : { resampled: resampled.resampled }),
     ...(slope === undefined ? {} : { slope }),
     ...(coefficients === undefined ? {} : { coefficients }),
     stated: statedBound(bounds, asymptotes, study),

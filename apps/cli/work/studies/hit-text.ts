@@ -1,5 +1,11 @@
 import { isRefusal } from '@trueloop/ground/refusal'
-import type { CurveResult, GroupResult, HitMissResult, SizeBound } from '@trueloop/job/prove'
+import {
+  type CurveResult,
+  criterionText,
+  type GroupResult,
+  type HitMissResult,
+  type SizeBound
+} from '@trueloop/job/prove'
 
 /** A study by hits and misses in words: what is stated first, with its method; every other bound beside it. */
 export function hitText({ study, data, falseCalls, groups, stated_m, advice }: HitMissResult): readonly string[] {
@@ -33,8 +39,7 @@ function groupText({ inspector, hits, misses, curve }: GroupResult, share: strin
 
 const boundsText = ({ bounds }: CurveResult): readonly string[] => bounds.map((bound) => `  ${boundText(bound)}`)
 
-function boundText({ method, criterion: { law, dof, value }, size_m }: SizeBound): string {
-  const of = dof === undefined ? `${law} ${value.toFixed(4)}` : `${law} of ${dof}: ${value.toFixed(4)}`
+function boundText({ method, criterion, size_m }: SizeBound): string {
   const size = isRefusal(size_m) ? `none: ${size_m.found}` : mm(size_m)
-  return `bound by ${method} (${of}): ${size}`
+  return `bound by ${method} (${criterionText(criterion)}): ${size}`
 }

@@ -12,7 +12,7 @@ import {
   percent,
   statement
 } from '../../report/words.ts'
-import type { SizeBound } from '../bounds.ts'
+import { criterionText, type SizeBound } from '../bounds.ts'
 import type { TriedFit } from '../fits.ts'
 import type { CurveResult, GroupResult } from '../group.ts'
 import type { HitMissResult } from '../prove.ts'
@@ -98,7 +98,7 @@ const curveBlocks = (curve: CurveResult, share: number, who: string): readonly B
   {
     ...{ block: 'table', caption: 'Bounds of that size' },
     columns: [{ label: 'Method' }, { label: 'Criterion' }, { label: 'Bound', figures: true }],
-    rows: curve.bounds.map((bound) => cells(bound.method, criterionText(bound), sizeText(bound)))
+    rows: curve.bounds.map((bound) => cells(bound.method, criterionText(bound.criterion), sizeText(bound)))
   },
   curveFigure(
     {
@@ -118,8 +118,6 @@ const curveBlocks = (curve: CurveResult, share: number, who: string): readonly B
   )
 ]
 
-const criterionText = ({ criterion: { law, dof, value } }: SizeBound): string =>
-  `${law}${dof === undefined ? '' : ` of ${dof}`}: ${value.toFixed(4)}`
 const sizeText = ({ size_m }: SizeBound): string => (isRefusal(size_m) ? 'none' : mm(size_m, 3))
 
 function testRows({ tests: { sizes, deciles, bend } }: CurveResult) {
