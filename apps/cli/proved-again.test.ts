@@ -61,7 +61,7 @@ describe('a result', () => {
     )
     expect(words).toMatch(/False calls: 0 of 60 blanks, at most 4\.9 %/)
     expect(words).toContain('the set-up of the test')
-    expect(source).toMatch(/trial \(invented\); data [0-9a-f]{64}; method 1/)
+    expect(source).toMatch(/trial \(invented\); data [0-9a-f]{64}; method 2/)
   })
 
   it('of notches or simulation, without blanks, or that shows nothing is not', async () => {
