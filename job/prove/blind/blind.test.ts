@@ -6,12 +6,12 @@ import { createHash } from 'node:crypto'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { checkTrial, trialWarnings } from './check.ts'
-import { closeTrial, type TrialResult } from './close.ts'
+import { closeTrial } from './close.ts'
 import { proposedCounts } from './counts.ts'
 import { ordered } from './order.ts'
 import { reachOf, spreadSizes } from './reach.ts'
 import reference from './reference/reach.json' with { type: 'json' }
-import { buildTrial, type TrialInput, trialInputSchema } from './trial.ts'
+import { buildTrial, type TrialInput, type TrialResult, trialInputSchema } from './trial.ts'
 
 const hash = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex')
 

@@ -1,19 +1,8 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { canonical } from '../../record/index.ts'
 import { refuse } from '../codes.ts'
-import type { ExaminedFrom } from './examined.ts'
-import type { Answers, FlawKind, HashOf, RunningTrial, Site } from './trial.ts'
+import type { Answers, ExaminedFrom, FlawKind, HashOf, RunningTrial, Site, TrialResult } from './trial.ts'
 import { flawKinds } from './trial.ts'
-
-/** One place as one inspector left it: called or not, and how strong the signal was where it was measured. */
-export interface TrialResult {
-  readonly inspector: string
-  readonly site: string
-  readonly called: boolean
-  readonly signal?: number
-  /** when it was examined, ISO 8601 with its offset: a demonstration needs it */
-  readonly at?: string
-}
 
 /** A place that an inspector did not examine: neither hit nor miss. */
 export interface NotExamined {

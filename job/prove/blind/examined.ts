@@ -1,20 +1,12 @@
 import type { Refusal, Result } from '@trueloop/ground/refusal'
 import type { JobState, PlaceState } from '../../record/index.ts'
 import { type Code, refuse } from '../codes.ts'
-import type { TrialResult } from './close.ts'
-import type { RunningTrial } from './trial.ts'
+import type { ExaminedFrom, RunningTrial, TrialResult } from './trial.ts'
 
 /** A place of the trial in a job that has no result: neither hit nor miss. */
 export interface LeftOpen {
   readonly site: string
   readonly why: string
-}
-
-/** Where results come from: the record of a job, as it stood. */
-export interface ExaminedFrom {
-  readonly job: string
-  readonly head: string
-  readonly inspector: string
 }
 
 export interface ExaminedResults {

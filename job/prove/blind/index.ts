@@ -1,7 +1,7 @@
 export { checkTrial, type TrialWarning, trialWarnings } from './check.ts'
-export { type ClosedTrial, type Closing, closeTrial, type NotExamined, type TrialResult } from './close.ts'
+export { type ClosedTrial, type Closing, closeTrial, type NotExamined } from './close.ts'
 export { type ProposedCounts, proposedCounts } from './counts.ts'
-export { type ExaminedFrom, type ExaminedResults, type LeftOpen, resultsOfJob } from './examined.ts'
+export { type ExaminedResults, type LeftOpen, resultsOfJob } from './examined.ts'
 export { type Expected, type Reach, reachOf, spreadSizes } from './reach.ts'
 export {
   answersOf,
@@ -17,9 +17,11 @@ export {
   type Answers,
   type BuiltTrial,
   buildTrial,
+  type ExaminedFrom,
   type FlawKind,
   type RunningTrial,
   type Site,
   type TrialInput,
+  type TrialResult,
   trialInputSchema
 } from './trial.ts'

@@ -65,6 +65,23 @@ export interface BuiltTrial {
   readonly answers: Answers
 }
 
+/** One place as one inspector left it: called or not, and how strong the signal was where it was measured. */
+export interface TrialResult {
+  readonly inspector: string
+  readonly site: string
+  readonly called: boolean
+  readonly signal?: number
+  /** when it was examined, ISO 8601 with its offset: a demonstration needs it */
+  readonly at?: string
+}
+
+/** Where results come from: the record of a job, as it stood. */
+export interface ExaminedFrom {
+  readonly job: string
+  readonly head: string
+  readonly inspector: string
+}
+
 /** Hex hash of a text, from the host. */
 export type HashOf = (text: string) => string
 
