@@ -93,8 +93,8 @@ describe.each(reference.cases.filter(({ data }) => data === 'read'))('rows that 
     near(got.scatter.chance, want.bp_koenker_p, 'scatter')
     near(got.scatterOfNormal.statistic, want.breusch_pagan_original, 'scatter of normal')
     near(got.scatterOfNormal.chance, want.bp_original_p, 'scatter of normal')
-    near(got.normality.statistic, want.shapiro_W, 'W')
-    near(got.normality.chance, want.shapiro_p, 'W')
+    near(got.normality!.statistic, want.shapiro_W, 'W')
+    near(got.normality!.chance, want.shapiro_p, 'W')
     near(got.tails!.statistic, want.anderson_darling_A2, 'A2')
     near(got.tails!.adjusted, want.anderson_darling_A2star, 'A2*')
     near(got.neighbors, want.durbin_watson_sorted_by_x, 'neighbors')
@@ -103,6 +103,19 @@ describe.each(reference.cases.filter(({ data }) => data === 'read'))('rows that 
     near(got.largestCook, want.max_cook, 'Cook')
     near(got.bend.statistic, want.quadratic_F, 'bend')
     near(got.bend.chance, want.quadratic_p, 'bend')
+  })
+})
+
+describe('checks of residuals where one can not be had', () => {
+  it('no W of more rows than it is known for, the rest as ever; none of points on one line', () => {
+    const x = Array.from({ length: 5001 }, (_, i) => i / 100)
+    const stream = n.randomFrom('checks')
+    const got = sound(n.residualChecks({ x, y: x.map((value) => 1 + value + stream.normal()) }))
+    expect(got.normality).toBeUndefined()
+    expect(got.tails!.chance).toBeGreaterThan(1e-3)
+    const fewer = { x: x.slice(1), y: x.slice(1).map((value) => 1 + value + stream.normal()) }
+    expect(sound(n.residualChecks(fewer)).normality!.statistic).toBeGreaterThan(0.99)
+    expect(code(n.residualChecks({ x: [1, 2, 3, 4], y: [2, 4, 6, 8] }))).toBe('numerics/degenerate')
   })
 })
 

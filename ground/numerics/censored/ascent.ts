@@ -11,6 +11,8 @@ export interface Summit extends CensoredSums {
 const MOST_STEPS = 100
 /** gain that Newton's next step promises, in log-likelihood: its square is the error left after it */
 const LAST_GAIN = 1e-20
+/** The same over the likelihood where it no longer falls: sums of many rows have no more digits. */
+const LAST_SHARE = 1e-15
 const ROUNDING = 1e-13
 
 /** Newton steps to the one maximum of a concave likelihood, halved while it falls. Refuses: numerics/not-converged. */
@@ -18,6 +20,7 @@ export function ascend(rows: CensoredRows, start: Float64Array): Result<Summit, 
   const size = start.length
   let place = start
   let here = censoredSums(rows, place)
+  let before = Number.POSITIVE_INFINITY
   for (let steps = 1; steps <= MOST_STEPS; steps++) {
     const step = solveSymmetric({ size, values: here.information }, here.gradient)
     if (isRefusal(step)) return stuck(`curvature lost after ${steps} steps`)
@@ -26,7 +29,9 @@ export function ascend(rows: CensoredRows, start: Float64Array): Result<Summit, 
     if (next === undefined) return stuck(`no gain along step ${steps}`)
     place = next.place
     here = next.sums
-    if (gain < LAST_GAIN) return { ...here, place, steps }
+    if (gain < LAST_GAIN || (gain >= before && gain < LAST_SHARE * Math.abs(here.value)))
+      return { ...here, place, steps }
+    before = gain
   }
   return stuck(`no end after ${MOST_STEPS} steps`)
 }

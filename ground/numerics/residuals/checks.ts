@@ -1,9 +1,9 @@
 import { isRefusal, type Result } from '../../refusal/index.ts'
-import type { NumericsCode } from '../codes.ts'
+import { type NumericsCode, refuse } from '../codes.ts'
 import { leastSquares, type RegressionFit } from '../least-squares.ts'
 import { fitLine, type LinePoints } from '../line.ts'
 import { chiSquareSurvival, fisherSurvival } from '../sampling.ts'
-import { andersonDarling, type Statistic, shapiroWilk } from './normality.ts'
+import { andersonDarling, LARGEST_FOR_W, type Statistic, shapiroWilk } from './normality.ts'
 
 /** What the residuals of a least-squares line say of its assumptions. */
 export interface ResidualChecks {
@@ -11,8 +11,8 @@ export interface ResidualChecks {
   readonly scatter: Statistic
   /** the same for normal errors. source: breusch-pagan-1979 */
   readonly scatterOfNormal: Statistic
-  /** W of the residuals */
-  readonly normality: Statistic
+  /** W of the residuals; undefined for more than 5000, for which its chance is not known */
+  readonly normality: Statistic | undefined
   /** A^2 of the residuals; undefined for fewer than 8 */
   readonly tails: (Statistic & { readonly adjusted: number }) | undefined
   /** sum of squared steps between neighbors in x over the sum of squares; near 2 for no pattern. source: durbin-watson-1950 */
@@ -27,7 +27,7 @@ export interface ResidualChecks {
 
 /**
  * Checks of y = b0 + b1 x on uncensored points. Refuses as `fitLine`, and numerics/too-few-points below 4,
- * numerics/degenerate where x has two values only. source: draper-smith-1998, 2 and 8
+ * numerics/degenerate where x has two values only or no point is off the line. source: draper-smith-1998, 2 and 8
  */
 export function residualChecks({ x, y }: LinePoints): Result<ResidualChecks, NumericsCode> {
   const line = fitLine({ x, y })
@@ -37,17 +37,25 @@ export function residualChecks({ x, y }: LinePoints): Result<ResidualChecks, Num
   const n = x.length
   const columns = Array.from(x)
   const residuals = columns.map((at, i) => y[i]! - line.intercept - line.slope * at)
+  if (residuals.every((r) => r === residuals[0])) return noneOff()
   const rest = sum(residuals.map((r) => r * r))
   const f = ((rest - bent.sigma * bent.sigma * bent.dof) * bent.dof) / (bent.sigma * bent.sigma * bent.dof)
   return {
     ...scatterTests(columns, residuals),
-    normality: shapiroWilk(residuals),
+    normality: n > LARGEST_FOR_W ? undefined : shapiroWilk(residuals),
     tails: n < 8 ? undefined : andersonDarling(residuals),
     neighbors: neighborRatio(columns, residuals),
     bend: { statistic: f, chance: fisherSurvival(f, { above: 1, below: bent.dof }) },
     ...influence(columns, residuals)
   }
 }
+
+const noneOff = (): Result<never, NumericsCode> =>
+  refuse('numerics/degenerate', {
+    found: 'points that all lie on one line',
+    needed: 'points that scatter',
+    remedy: 'enter each reading as it was taken, none computed from a line'
+  })
 
 function withSquare(x: ArrayLike<number>, y: ArrayLike<number>): Result<RegressionFit, NumericsCode> {
   const mean = sum(Array.from(x)) / x.length
@@ -63,7 +71,8 @@ function scatterTests(
   const n = x.length
   const square = sum(residuals.map((r) => r * r)) / n
   const u = residuals.map((r) => (r * r) / square - 1)
-  const away = x.map((value) => value - sum(x) / n)
+  const mean = sum(x) / n
+  const away = x.map((value) => value - mean)
   const product = sum(away.map((value, i) => value * u[i]!))
   const explained = (product * product) / sum(away.map((value) => value * value))
   const test = (statistic: number): Statistic => ({ statistic, chance: chiSquareSurvival(statistic, 1) })

@@ -7,7 +7,8 @@ export interface Statistic {
   readonly chance: number
 }
 
-const LARGEST = 5000
+/** Up to so many values W and its chance are approximated. source: royston-1995 */
+export const LARGEST_FOR_W = 5000
 // Coefficients of the approximations, constant first. source: royston-1995
 const FIRST = [0, 0.221157, -0.147981, -2.07119, 4.434685, -2.706056]
 const SECOND = [0, 0.042981, -0.293762, -1.752461, 5.682633, -3.582633]
@@ -27,7 +28,7 @@ const polynomial = (coefficients: readonly number[], x: number): number =>
 export function shapiroWilk(values: ArrayLike<number>): Statistic {
   const sorted = sortedFrom(values, 3)
   const n = sorted.length
-  if (n > LARGEST) throw new RangeError(`W is approximated up to ${LARGEST} values, not for ${n}`)
+  if (n > LARGEST_FOR_W) throw new RangeError(`W is approximated up to ${LARGEST_FOR_W} values, not for ${n}`)
   const weights = orderWeights(n)
   const mean = sorted.reduce((sum, value) => sum + value, 0) / n
   const weighted = sorted.reduce((sum, value, i) => sum + weights[i]! * (value - mean), 0)

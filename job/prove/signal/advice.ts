@@ -89,7 +89,7 @@ function ofChecks({ checks }: SignalCurve): readonly SignalAdvice[] {
     ),
     ...when(residuals.bend.chance < DOUBT, 'bend', 'The signals bend away from the line: look at all four responses.'),
     ...when(
-      residuals.normality.chance < DOUBT,
+      (residuals.normality ?? residuals.tails)!.chance < DOUBT,
       'not-normal',
       'The residuals are not normal: the shares far from one half rest on that.'
     )

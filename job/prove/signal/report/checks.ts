@@ -12,7 +12,9 @@ export function checkRows({ residuals, power }: ResponseChecks): readonly (reado
   const { scatter, normality, tails, neighbors, bend, largestStandardized, largestCook } = residuals
   return [
     cells('scatter changes with size', figure(scatter.statistic), chanceText(scatter.chance)),
-    cells('residuals are normal', figure(normality.statistic), chanceText(normality.chance)),
+    ...(normality === undefined
+      ? []
+      : [cells('residuals are normal', figure(normality.statistic), chanceText(normality.chance))]),
     ...(tails === undefined ? [] : [cells('tails are normal', figure(tails.adjusted), chanceText(tails.chance))]),
     cells('neighbors in size are alike', figure(neighbors), ''),
     cells('trend is bent', figure(bend.statistic), chanceText(bend.chance)),
