@@ -151,8 +151,20 @@ const common = {
 
 const documentFile = text('File of an approved document, from the folder of the job sheet; or the document itself')
 
+/** Practice among what is examined, so that nobody can close the job as if it were all of the part. */
+const practiceSchema = z
+  .strictObject({
+    count: z.number().int().min(1).max(20).describe('How many of the holes are practice'),
+    answers: z
+      .string()
+      .regex(/^[0-9a-f]{64}$/, 'a hash has 64 hexadecimal digits')
+      .describe('SHA-256 of the answers that say which and what is there; kept from everybody who examines')
+  })
+  .describe('Practice recordings mixed in for monitoring, as "prove mix" writes it')
+
 export const holeSheetSchema = z.strictObject({
   ...common,
+  practice: practiceSchema.optional(),
   technique: holeTechniqueSchema,
   reference_standard: holeStandardSchema,
   holes: z.array(holeSchema).min(1).max(100_000),
