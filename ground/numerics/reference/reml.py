@@ -33,9 +33,18 @@ def score(*variances):
     return [(pull.T * kind * pull)[0] - trace(kind) for kind in kinds]
 
 
+def criterion(variances):
+    v = mp.matrix(n, n)
+    for variance, kind in zip(variances, kinds):
+        v += mp.mpf(variance) * kind
+    _, weight, p = projector(variances)
+    return -(mp.log(mp.det(v)) + mp.log(weight) + (y.T * p * y)[0] + (n - 1) * mp.log(2 * mp.pi)) / 2
+
+
 start = [mp.mpf(v) for v in ("0.0052", "0.102", "0.00093")]
 best = mp.findroot(score, start, tol=1e-30)
 inverse, weight, _ = projector(list(best))
+part, operator, residual = data["variances"]
 out = {
     "source": f"computed by reml.py with mpmath {mp.__version__}",
     "tolerance": 1e-10,
@@ -44,5 +53,7 @@ out = {
     "variances": [float(v) for v in best],
     "mean": float((one.T * inverse * y)[0] / weight),
     "error": float(1 / mp.sqrt(weight)),
+    "logLikelihood": float(criterion(best)),
+    "logLikelihoodOfLme4": float(criterion([residual, part, operator])),
 }
 (here / "reml.json").write_text(json.dumps(out, indent=1) + "\n")
