@@ -53,7 +53,8 @@ function inOrder({ x, hits }: Singles): Ordered {
   const out = { x: new Float64Array(n), hits: new Uint8Array(n) }
   for (let i = 0; i < n; i++) {
     const at = first[of[i]!]!++
-    out.x[at] = x[i]!
+    // -0 is 0, whichever came first
+    out.x[at] = x[i]! + 0
     out.hits[at] = hits[i]!
   }
   // where a bucket was said to begin, it ends by now

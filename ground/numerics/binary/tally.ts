@@ -49,7 +49,7 @@ export function tallyOf(rows: BinaryRows): Result<Tally, NumericsCode> {
   const { x, hits, trials } = rows
   const kept = Array.from(x, (_, i) => i).filter((i) => trials[i]! > 0)
   if (kept.length === 0) return nothingTried()
-  const sorted = Float64Array.from(kept, (i) => x[i]!).sort()
+  const sorted = Float64Array.from(kept, (i) => x[i]! + 0).sort()
   const places = sorted.filter((value, i) => i === 0 || value !== sorted[i - 1])
   const counts = { x: places, hits: new Float64Array(places.length), misses: new Float64Array(places.length) }
   for (const i of kept) {
