@@ -35,36 +35,48 @@ interface Ordered {
 
 /** By rising x: thrown into buckets of equal width, two to a bucket on average, then put in order in each. */
 function inOrder({ x, hits }: Singles): Ordered {
-  const n = x.length
-  let [least, most] = [x[0]!, x[0]!]
-  for (let i = 1; i < n; i++) {
-    if (x[i]! < least) least = x[i]!
-    if (x[i]! > most) most = x[i]!
-  }
-  const buckets = Math.ceil(n / 2)
-  const perX = most > least ? (buckets - 1) / (most - least) : 0
-  const first = new Int32Array(buckets + 1)
-  const of = new Int32Array(n)
-  for (let i = 0; i < n; i++) {
-    of[i] = (x[i]! - least) * perX
-    first[of[i]! + 1]! += 1
-  }
-  for (let k = 0; k < buckets; k++) first[k + 1]! += first[k]!
-  const out = { x: new Float64Array(n), hits: new Uint8Array(n) }
-  for (let i = 0; i < n; i++) {
-    const at = first[of[i]!]!++
+  const first = new Int32Array(Math.ceil(x.length / 2) + 1)
+  const bucketOf = new Int32Array(x.length)
+  sortIntoBuckets(x, bucketOf, first)
+  for (let k = 1; k < first.length; k++) first[k]! += first[k - 1]!
+  const out = { x: new Float64Array(x.length), hits: new Uint8Array(x.length) }
+  for (let i = 0; i < x.length; i++) {
+    const at = first[bucketOf[i]!]!++
     // -0 is 0, whichever came first
     out.x[at] = x[i]! + 0
     out.hits[at] = hits[i]!
   }
-  // where a bucket was said to begin, it ends by now
-  for (let k = 0, from = 0; k < buckets; k++) {
-    const to = first[k]!
-    if (to - from > FEW) sortMany(out, from, to)
-    else if (to - from > 1) sortFew(out, from, to)
+  sortBuckets(out, first)
+  return out
+}
+
+/** The bucket of each x, and how many lie in each: counted one place further on. */
+function sortIntoBuckets(x: ArrayLike<number>, bucketOf: Int32Array, counts: Int32Array): void {
+  const { least, most } = extentOf(x)
+  const perX = most > least ? (counts.length - 2) / (most - least) : 0
+  for (let i = 0; i < x.length; i++) {
+    bucketOf[i] = (x[i]! - least) * perX
+    counts[bucketOf[i]! + 1]! += 1
+  }
+}
+
+function extentOf(x: ArrayLike<number>): { readonly least: number; readonly most: number } {
+  let [least, most] = [x[0]!, x[0]!]
+  for (let i = 1; i < x.length; i++) {
+    if (x[i]! < least) least = x[i]!
+    if (x[i]! > most) most = x[i]!
+  }
+  return { least, most }
+}
+
+/** Each bucket by itself, from where they end. */
+function sortBuckets(all: Ordered, ends: Int32Array): void {
+  for (let k = 0, from = 0; k + 1 < ends.length; k++) {
+    const to = ends[k]!
+    if (to - from > FEW) sortMany(all, from, to)
+    else if (to - from > 1) sortFew(all, from, to)
     from = to
   }
-  return out
 }
 
 function sortFew({ x, hits }: Ordered, from: number, to: number): void {

@@ -93,16 +93,21 @@ function placed({ x, hits, misses }: Counts): Tally {
 }
 
 /** Mean, taken twice so that no digit is lost, and standard deviation over the trials. */
-function spreadOf({ x, hits, misses }: Counts, trials: number): Pick<Tally, 'mean' | 'scale'> {
-  let mean = 0
-  for (let turn = 0; turn < 2; turn++) {
-    let sum = 0
-    for (let i = 0; i < x.length; i++) sum += (x[i]! - mean) * (hits[i]! + misses[i]!)
-    mean += sum / trials
+function spreadOf(counts: Counts, trials: number): Pick<Tally, 'mean' | 'scale'> {
+  const near = awayFrom(counts, 0).sum / trials
+  const mean = near + awayFrom(counts, near).sum / trials
+  return { mean, scale: counts.x.length > 1 ? Math.sqrt(awayFrom(counts, mean).square / trials) : 1 }
+}
+
+/** Sums of x - place and its square over the trials. */
+function awayFrom({ x, hits, misses }: Counts, place: number): { readonly sum: number; readonly square: number } {
+  let [sum, square] = [0, 0]
+  for (let i = 0; i < x.length; i++) {
+    const part = (x[i]! - place) * (hits[i]! + misses[i]!)
+    sum += part
+    square += (x[i]! - place) * part
   }
-  let square = 0
-  for (let i = 0; i < x.length; i++) square += (x[i]! - mean) * (x[i]! - mean) * (hits[i]! + misses[i]!)
-  return { mean, scale: x.length > 1 ? Math.sqrt(square / trials) : 1 }
+  return { sum, square }
 }
 
 function checkRows({ x, hits, trials }: BinaryRows): void {
