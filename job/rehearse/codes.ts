@@ -5,7 +5,13 @@ export const codes = [
   'rehearse/not-a-hole',
   'rehearse/no-pick-ups',
   'rehearse/several-metals',
-  'rehearse/no-room'
+  'rehearse/no-room',
+  'rehearse/not-like-it',
+  'rehearse/mixed-before',
+  'rehearse/other-count',
+  'rehearse/no-reference',
+  'rehearse/other-feed',
+  'rehearse/no-place'
 ] as const
 
 export type Code = (typeof codes)[number]

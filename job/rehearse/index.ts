@@ -39,7 +39,22 @@ export {
   NOTCH_ON_SCREEN
 } from './habit.ts'
 export { type HandFeed, handFeed } from './hand-feed.ts'
-export { MOST_HOLES, type Practice, practiceOf } from './practice/index.ts'
+export {
+  type Columns,
+  type Mixed,
+  type MixedAnswers,
+  MOST_HOLES,
+  MOST_MIXED,
+  mixable,
+  mixOf,
+  type OwnReference,
+  ownReferenceIn,
+  ownReferenceOf,
+  type Practice,
+  practiceOf,
+  recordedFrom,
+  type ToMix
+} from './practice/index.ts'
 export { atRate, atSpeed, resample, type Sampled } from './resample.ts'
 export type * from './scene.ts'
 export {

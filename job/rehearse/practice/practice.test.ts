@@ -2,32 +2,15 @@
 import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
 import { sheetOf } from '../../plan/index.ts'
-import { loopSheet, plannableSheet } from '../../plan/testing/plannable.ts'
+import { loopSheet } from '../../plan/testing/plannable.ts'
 import { memoryShelf } from '../field/index.ts'
+import { windingSheet } from '../testing/windings.ts'
 import { practiceOf } from './practice.ts'
 
 const shelf = memoryShelf()
 
-function practiceWith(change: (sheet: ReturnType<typeof plannableSheet>) => void, seed = 1) {
-  const value = plannableSheet()
-  value.technique.probe.winding = {
-    inner_radius_mm: 0.7,
-    outer_radius_mm: 1,
-    length_mm: 0.6,
-    turns: 80,
-    lift_off_mm: 0.1
-  }
-  value.technique.probe.pick_ups = {
-    inner_radius_mm: 0.4,
-    outer_radius_mm: 0.65,
-    length_mm: 0.6,
-    turns: 60,
-    lift_off_mm: 0.1
-  }
-  value.holes = ['H1', 'H2', 'H3', 'H4', 'H5', 'H6'].map((id) => ({
-    ...{ id, diameter_mm: 6.35, grip_mm: 9, interfaces_mm: [4.5] },
-    preparation: { cleaned: { by: 'A', on: '2026-03-14' }, deburred: 'yes', visual: 'nothing' }
-  }))
+function practiceWith(change: (sheet: ReturnType<typeof windingSheet>) => void, seed = 1) {
+  const value = windingSheet()
   change(value)
   const read = sheetOf(value)
   if ('refusals' in read) throw new Error(JSON.stringify(read.refusals))

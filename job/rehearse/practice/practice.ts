@@ -1,13 +1,12 @@
 import { randomFrom } from '@trueloop/ground/numerics'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { HoleSheet, Sheet } from '../../plan/index.ts'
-import { refuse } from '../codes.ts'
 import type { DemoRecording } from '../demo.ts'
-import { plain } from '../demo-scene.ts'
-import { notReady, pairProbeOf, type TableShelf } from '../field/index.ts'
+import { notReady, type TableShelf } from '../field/index.ts'
 import type { HoleScene } from '../scene.ts'
 import { crackIn } from './flaws.ts'
-import { fieldProbeOf } from './probe.ts'
+import { noRoom, notAHole } from './no.ts'
+import { probeFor } from './probe.ts'
 import { rateFor, type Staged, sceneOfHole, scratchIn, standardScene } from './scenes.ts'
 import { type Listed, practiceSheet } from './sheet.ts'
 
@@ -32,10 +31,7 @@ const STRETCH = 5
  */
 export function practiceOf(sheet: Sheet, seed: number, shelf: TableShelf): Result<Practice> {
   if (!('holes' in sheet)) return notAHole(sheet.technique.application)
-  const field = fieldProbeOf(sheet)
-  if (isRefusal(field)) return field
-  const diameter_m = 1e-3 * sheet.reference_standard.hole_diameter_mm
-  const probe = pairProbeOf(field, diameter_m, { law: plain.probe, shelf })
+  const probe = probeFor(sheet, shelf)
   if (isRefusal(probe)) return probe
   const staging = { sheet, probe, rate_Hz: rateFor(sheet, probe) }
   const scenes = scenesOf(staging, seed)
@@ -82,17 +78,3 @@ function inOrder(standard: HoleScene, scenes: readonly OfHole[], seed: number): 
   })
   return list.map((one, at) => ({ ...one, seed: 1000 * seed + at }))
 }
-
-const notAHole = (application: string): Result<never> =>
-  refuse('rehearse/not-a-hole', {
-    found: `a technique for a ${application}`,
-    needed: 'a technique for fastener holes: no other has a model of its flaws yet',
-    remedy: 'practice on the demonstration: rehearse without --for'
-  })
-
-const noRoom = (): Result<never> =>
-  refuse('rehearse/no-room', {
-    found: 'no hole with a crack: none was drawn, or no layer is as thick as what was drawn is long',
-    needed: 'a hole with a crack at least',
-    remedy: 'take another seed, more holes, or a flaw sought that fits into the layers'
-  })

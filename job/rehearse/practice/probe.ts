@@ -1,13 +1,22 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type HoleSheet, metalFor } from '../../plan/index.ts'
 import { refuse } from '../codes.ts'
-import type { FieldProbe, FieldWinding } from '../field/index.ts'
+import { plain } from '../demo-scene.ts'
+import { type FieldProbe, type FieldWinding, pairProbeOf, type TableShelf } from '../field/index.ts'
+import type { PairProbe } from '../scene.ts'
+
+/** The pair of a technique by the field of its windings. Refuses: as fieldProbeOf and pairProbeOf. */
+export function probeFor(sheet: HoleSheet, shelf: TableShelf): Result<PairProbe> {
+  const field = fieldProbeOf(sheet)
+  if (isRefusal(field)) return field
+  return pairProbeOf(field, 1e-3 * sheet.reference_standard.hole_diameter_mm, { law: plain.probe, shelf })
+}
 
 /**
  * The probe of a technique as its windings are, its alarm notch as the unit. Refuses: rehearse/no-pick-ups,
  * rehearse/several-metals, and as metalFor.
  */
-export function fieldProbeOf({ technique, reference_standard, holes }: HoleSheet): Result<FieldProbe> {
+function fieldProbeOf({ technique, reference_standard, holes }: HoleSheet): Result<FieldProbe> {
   const { winding, pick_ups: pair } = technique.probe ?? {}
   if (winding === undefined || pair === undefined) return withoutCoils(winding === undefined)
   const metals = new Set([technique.metal, reference_standard.metal, ...holes.flatMap(({ layers = [] }) => layers)])
