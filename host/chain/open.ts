@@ -140,6 +140,7 @@ export const factsOf = ({ job, technique, people, examined_by, equipment, ...res
   equipment,
   ...(technique.second_look === undefined ? {} : { secondLook: technique.second_look }),
   ...rechecksOf(technique),
+  ...('practice' in rest && rest.practice !== undefined ? { practice: rest.practice } : {}),
   places: placesOf({ job, technique, people, examined_by, equipment, ...rest } as Sheet)
 })
 

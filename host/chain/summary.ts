@@ -1,5 +1,6 @@
 import {
   classOf,
+  hasUnmarked,
   type JobState,
   openIndications,
   type PlaceState,
@@ -53,12 +54,16 @@ export interface JobSummary {
     readonly why: readonly string[]
     readonly examinedAgain: boolean
   }[]
+  /** places that are practice: how many, and whether they are marked */
+  readonly practice?: { readonly count: number; readonly marked: boolean }
   readonly waiting: boolean
   readonly entries: number
   readonly head: string
 }
 
-export function summaryOf(state: JobState): JobSummary {
+export function summaryOf(whole: JobState): JobSummary {
+  const { practice } = whole.opened
+  const state = { ...whole, places: whole.places.filter((place) => place.practice === undefined) }
   const places = state.places.map(placeRow)
   const { job } = state.opened
   return {
@@ -73,7 +78,12 @@ export function summaryOf(state: JobState): JobSummary {
     unjudged: state.unjudged.map(({ file }) => file),
     counted: countedOf(state),
     ...consequencesOf(state),
-    waiting: places.some(isWaiting) || state.unjudged.length > 0 || state.nonconformances.some((one) => !one.isMended),
+    ...(practice === undefined ? {} : { practice: { count: practice.count, marked: !hasUnmarked(whole) } }),
+    waiting:
+      hasUnmarked(whole) ||
+      places.some(isWaiting) ||
+      state.unjudged.length > 0 ||
+      state.nonconformances.some((one) => !one.isMended),
     entries: state.count,
     head: state.head
   }

@@ -10,7 +10,9 @@ export {
   decide,
   leaveOut,
   lookAgain,
+  markPractice,
   type OfJob,
+  type PracticeAnswers,
   state,
   takeOver
 } from './decide.ts'

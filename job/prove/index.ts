@@ -88,6 +88,8 @@ export {
 export { hitMissBlocks } from './hit-miss/report/blocks.ts'
 export type { Resampled } from './hit-miss/resampled.ts'
 export { type HitMissStudy, hitMissStudySchema, proposedStudy } from './hit-miss/study.ts'
+export { type Monitored, type MonitoredPlace, type MonitorResult, monitor, monitoredIn } from './monitor.ts'
+export { type PracticeAnswers, practiceAnswersOf, practiceAnswersSchema } from './practice-answers.ts'
 export { type StudyResult, standsForReal } from './results.ts'
 export { type Exclusion, type GivenRow, type SortedRows, type StudyRow, sortRows, type TakenOut } from './rows.ts'
 export type { SignalAdvice } from './signal/advice.ts'

@@ -26,7 +26,9 @@ export const codes = [
   'record/size-not-permitted',
   'record/job-open',
   'record/job-closed',
-  'record/false-merge'
+  'record/false-merge',
+  'record/other-answers',
+  'record/practice-not-marked'
 ] as const
 
 export type Code = (typeof codes)[number]

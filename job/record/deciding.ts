@@ -6,6 +6,7 @@ import type { SeenAs } from './kinds/deciding.ts'
 import type { Subject } from './kinds/parts.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { isWhole, mayBeCleared } from './place.ts'
+import { markingComplaint, practiceComplaint, unmarkedComplaint } from './practice.ts'
 import { choiceComplaint, cutComplaint } from './reaming/index.ts'
 import type { JobState, PlaceState } from './state.ts'
 import { isDowngrade, isUndecided, waits } from './waiting.ts'
@@ -16,9 +17,14 @@ import { isDowngrade, isUndecided, waits } from './waiting.ts'
 export function decisionComplaint(entry: Entry, state: JobState): Refusal<Code> | undefined {
   switch (entry.kind) {
     case 'interpreted':
-      return interpretationComplaint(entry, placeOf(state, entry.subject))
+      return (
+        practiceComplaint(placeOf(state, entry.subject)) ??
+        interpretationComplaint(entry, placeOf(state, entry.subject))
+      )
     case 'disposed':
-      return dispositionComplaint(entry, placeOf(state, entry.subject))
+      return (
+        practiceComplaint(placeOf(state, entry.subject)) ?? dispositionComplaint(entry, placeOf(state, entry.subject))
+      )
     case 'second-look':
       return lookComplaint(entry, placeOf(state, entry.subject))
     case 'reamed':
@@ -31,6 +37,10 @@ export function decisionComplaint(entry: Entry, state: JobState): Refusal<Code> 
       return jobComplaint(state)
     case 'job-reopened':
       return state.closed === undefined ? nothing('a job that is not closed') : undefined
+    case 'delivered':
+      return unmarkedComplaint(state)
+    case 'practice-marked':
+      return markingComplaint(entry, state)
     case 'taken-over':
       return takingComplaint(entry, state)
     default:
@@ -128,9 +138,14 @@ function reamComplaint(entry: EntryOf<'reamed'>, state: PlaceState | undefined):
   })
 }
 
-function jobComplaint({ places, unjudged, closed }: JobState): Refusal<Code> | undefined {
+function jobComplaint(state: JobState): Refusal<Code> | undefined {
+  const { places, unjudged, closed } = state
   if (closed !== undefined) return nothing('a job that is closed already')
-  const open = places.filter((place) => place.closed === undefined && place.leftOut === undefined)
+  const unmarked = unmarkedComplaint(state)
+  if (unmarked !== undefined) return unmarked
+  const open = places.filter(
+    (place) => place.closed === undefined && place.leftOut === undefined && place.practice === undefined
+  )
   if (open.length === 0 && unjudged.length === 0) return undefined
   const names = open.slice(0, 12).map(({ place, state }) => `${nameOf(place)} (${state})`)
   const files = unjudged.map(({ file }) => `${file}, which nobody has judged`)

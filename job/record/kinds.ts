@@ -7,6 +7,7 @@ import { examined } from './kinds/examining.ts'
 import { clockCorrected, handedOver, merged, takenOver } from './kinds/handing.ts'
 import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
 import { documentStored, recordingKept } from './kinds/keeping.ts'
+import { practiceMarked } from './kinds/practice.ts'
 import { placePrepared } from './kinds/preparing.ts'
 import { heldInRegister } from './kinds/registering.ts'
 import { recheck, standardized } from './kinds/standardizing.ts'
@@ -36,7 +37,8 @@ export const kinds = [
   clockCorrected,
   capabilityAttached,
   merged,
-  corrected
+  corrected,
+  practiceMarked
 ] as const
 
 export const entrySchema = z.discriminatedUnion('kind', kinds)

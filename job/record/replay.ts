@@ -8,6 +8,7 @@ import { contradictionsOf, keptOtherwise } from './merging/contradictions.ts'
 import { type Order, orderOf, pastOf } from './merging/order.ts'
 import { standingsApart } from './merging/standings.ts'
 import { placeState } from './place.ts'
+import { withPractice } from './practice.ts'
 import { preparationsBySubject } from './preparing.ts'
 import { reamLoop } from './reaming/index.ts'
 import { nonconformancesOf, redoOf } from './redo.ts'
@@ -25,7 +26,8 @@ export function replay(rows: readonly EntryRow[]): JobState {
   if (opened === undefined) throw new Error('a record that does not begin with the opening of its job')
   const standings = standingsByRecording(all, order)
   const examinations = examinationsOf(all, standings)
-  const places = placesOf({ opened, examinations, all, order })
+  const practice = ofKind(all, 'practice-marked').at(-1)
+  const places = withPractice(placesOf({ opened, examinations, all, order }), practice)
   return {
     opened,
     ...techniqueOf(all),
@@ -47,6 +49,7 @@ export function replay(rows: readonly EntryRow[]): JobState {
     merges: ofKind(all, 'merged'),
     contradictions: contradictionsOf(all, order),
     ...capabilityOf(all),
+    ...(practice === undefined ? {} : { practice }),
     ...closedOf(all),
     count: rows.length,
     head: rows.at(-1)?.hash ?? beginning

@@ -31,5 +31,9 @@ export interface ReportInput {
 /** One part of the report under its title. It always says something: silence could be read as "nothing there". */
 export interface Section {
   readonly title: string
+  /** it tells of the record as a whole, practice too, and not of the component alone */
+  readonly ofRecord?: true
+  /** absent: always */
+  readonly isAsked?: (input: ReportInput) => boolean
   readonly blocks: (input: ReportInput) => readonly Block[]
 }

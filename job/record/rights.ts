@@ -26,6 +26,7 @@ const levels: Partial<Record<EntryKind, readonly PersonRow['level'][]>> = {
   'handed-over': all,
   'taken-over': all,
   'clock-corrected': interpreters,
+  'practice-marked': interpreters,
   merged: interpreters,
   corrected: interpreters
 }

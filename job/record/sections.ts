@@ -9,6 +9,7 @@ import { joinedSection } from './sections/joined.ts'
 import { limitations } from './sections/limitations.ts'
 import { notExamined } from './sections/not-examined.ts'
 import { placesSection } from './sections/places.ts'
+import { practiceSection } from './sections/practice.ts'
 import { preparation } from './sections/preparation.ts'
 import { rechecks } from './sections/rechecks.ts'
 import { recordings } from './sections/recordings.ts'
@@ -33,5 +34,6 @@ export const sections: readonly Section[] = [
   placesSection,
   coverage,
   recordings,
+  practiceSection,
   chain
 ]

@@ -79,6 +79,8 @@ export interface PlaceState {
   readonly leftOut?: EntryOf<'left-out'>
   /** the entry that closed it, as long as nothing has come after that speaks against it */
   readonly closed?: EntryOf<'place-closed'>
+  /** it was practice: nothing of it is of the part */
+  readonly practice?: EntryOf<'practice-marked'>['places'][number]
 }
 
 export interface RecheckState {
@@ -172,6 +174,8 @@ export interface JobState {
   readonly contradictions: readonly string[]
   /** statement of a capability whose conditions are those of this job; else nothing was demonstrated for it */
   readonly capability?: EntryOf<'capability-attached'>
+  /** practice that was mixed in, once it is marked */
+  readonly practice?: EntryOf<'practice-marked'>
   /** the entry that closed the job, unless it was opened again */
   readonly closed?: EntryOf<'job-closed'>
   readonly count: number

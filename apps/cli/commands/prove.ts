@@ -4,6 +4,8 @@ import { again } from './prove/again.ts'
 import { building } from './prove/build.ts'
 import { closing } from './prove/close.ts'
 import { judging } from './prove/judge.ts'
+import { marking } from './prove/mark.ts'
+import { monitoring } from './prove/monitor.ts'
 import { planning } from './prove/plan.ts'
 import { sizing } from './prove/size.ts'
 import { studying } from './prove/study.ts'
@@ -23,7 +25,17 @@ export const command = (): Command => {
   const prove = new Command('prove').description(
     'Says what size of flaw is found, and how well people and instruments agree.'
   )
-  for (const one of [building(), closing(), ...studyDoors.map(studying), again(), planning(), judging(), sizing()])
+  for (const one of [
+    building(),
+    closing(),
+    ...studyDoors.map(studying),
+    again(),
+    planning(),
+    judging(),
+    marking(),
+    monitoring(),
+    sizing()
+  ])
     prove.addCommand(one)
   return prove.addHelpText('after', example)
 }

@@ -47,6 +47,7 @@ export const summaryText = (summary: JobSummary): readonly string[] => [
     .map(({ state, count }) => `${count} ${state}`)
     .join('; '),
   ...countedText(summary),
+  ...practiceText(summary),
   ...inPart(summary),
   ...summary.rechecks.map(recheckLine),
   ...summary.unjudged.map((file) => `${file}: a check of the set-up that nobody has judged`),
@@ -61,6 +62,13 @@ function countedText({ counted: { listed, scanned, without } }: JobSummary): rea
   if (without.length === 0) return [`scanned: all ${listed} on the list`]
   const some = without.slice(0, 12).join(', ')
   return [`scanned: ${scanned} of ${listed} on the list; no scan of ${some}${without.length > 12 ? ', …' : ''}`]
+}
+
+const practiceText = ({ practice }: JobSummary): readonly string[] => {
+  if (practice === undefined) return []
+  return practice.marked
+    ? [`practice: ${practice.count} places, marked; they count for nothing here`]
+    : [`PRACTICE: ${practice.count} of these places are practice and not marked yet: the job can not be closed`]
 }
 
 const nonconformanceLine = (one: JobSummary['nonconformances'][number]): string =>

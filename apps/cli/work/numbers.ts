@@ -19,3 +19,10 @@ export function portNumber(text: string): number {
   if (port > 65_535) throw new InvalidArgumentError('needed: a port from 0 to 65535')
   return port
 }
+
+/** A share above 0.5 and below 1, as an option's value. */
+export function shareBelowOne(text: string): number {
+  const value = Number(text)
+  if (!/^0\.\d{1,6}$/.test(text) || value <= 0.5) throw new InvalidArgumentError('needed: a share such as 0.95')
+  return value
+}

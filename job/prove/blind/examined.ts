@@ -43,8 +43,8 @@ export function resultsOfJob(
 
 const gone: readonly string[] = ['reject', 'refer', 'clean-up ream']
 
-/** What was called, or why nothing was. */
-function callOf(place: PlaceState): { readonly called: boolean } | string {
+/** What people called at a place, or why nobody did. */
+export function callOf(place: PlaceState): { readonly called: boolean } | string {
   const { state, provisional, joined, disposition, missing } = place
   if (state === 'voided by a recheck') return 'voided by a recheck'
   const isCalled = joined.some(({ decided }) => decided?.class === 'relevant')

@@ -1,7 +1,7 @@
 export { checkTrial, type TrialWarning, trialWarnings } from './check.ts'
 export { type ClosedTrial, type Closing, closeTrial, type NotExamined } from './close.ts'
 export { type ProposedCounts, proposedCounts } from './counts.ts'
-export { type ExaminedResults, type LeftOpen, resultsOfJob } from './examined.ts'
+export { callOf, type ExaminedResults, type LeftOpen, resultsOfJob } from './examined.ts'
 export { type Expected, type Reach, reachOf, spreadSizes } from './reach.ts'
 export {
   answersOf,

@@ -40,6 +40,8 @@ export const jobOpened = z.strictObject({
   rechecks: z
     .strictObject({ interval_min: z.number().optional(), after: z.array(z.enum(happeningNames)).optional() })
     .optional(),
+  /** how many of the places are practice, and the hash of the answers that say which */
+  practice: z.strictObject({ count: z.number().int().min(1), answers: hashSchema }).optional(),
   /** what is to be examined, in the order of the sheet: a list to count against */
   places: z
     .array(

@@ -8,6 +8,7 @@ import type { Change } from '../state.ts'
 /** The entries that this report is a projection of, and the end of their chain: what `verify --head` compares with. */
 export const chain: Section = {
   title: 'Record',
+  ofRecord: true,
   blocks: (input) => [facts(input), ...corrections(input), documents(input), timing, entries(input)]
 }
 

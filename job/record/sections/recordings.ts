@@ -11,6 +11,7 @@ type Kept = EntryOf<'recording-kept'>
 /** The originals, unchanged, under the hash of their bytes: any tool that computes SHA-256 can check them. */
 export const recordings: Section = {
   title: 'Recordings',
+  ofRecord: true,
   blocks: (input) => blocksOf(input)
 }
 
@@ -31,7 +32,7 @@ function blocksOf(input: ReportInput): readonly Block[] {
           { label: 'SHA-256' }
         ],
         rows: state.recordings.map((one, at) => [
-          ...cells(String(at + 1), one.file, ofText(one)),
+          ...cells(String(at + 1), one.file, ofText(one, state)),
           ...cells(one.taken === undefined ? 'not stated' : moment(one.taken)),
           ...(isPlain(state) ? [] : cells(personOf(one, state), sinceText(one))),
           ...cells(String(one.bytes), one.sha256)
@@ -79,4 +80,8 @@ function alike({ state, examinations }: ReportInput): readonly Block[] {
   return [paragraph(`${said}: no two scans of different holes are told to be of one hole.`)]
 }
 
-const ofText = ({ of }: Kept): string => ('name' in of ? `${of.of} ${of.name}` : of.of)
+const ofText = ({ of }: Kept, { practice }: JobState): string => {
+  if (!('name' in of)) return of.of
+  const isPractice = practice?.places.some(({ name }) => name === of.name) === true
+  return `${of.of} ${of.name}${isPractice ? ', practice' : ''}`
+}
