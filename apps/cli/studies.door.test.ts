@@ -92,6 +92,31 @@ describe('signals', () => {
   })
 })
 
+describe('flaws and blanks', () => {
+  it('give the hits and false calls of each threshold that R gives', async () => {
+    const { flawed, blank } = reference('operating.json') as Readonly<Record<string, readonly number[]>>
+    const rows = [...flawed!.map((one, i) => [1, one, `F${i}`]), ...blank!.map((one, i) => [0, one, `B${i}`])]
+    const file = table('roc.csv', ['size', 'signal', 'specimen'], rows)
+    const study = [
+      sample('operating-points.yaml'),
+      file,
+      '--unit',
+      'mm',
+      '--out',
+      at('o.json'),
+      '--report',
+      at('o.html')
+    ]
+    const said = await run('operating-points', ...study)
+    expect({ code: said.code, err: said.err }).toEqual({ code: 0, err: '' })
+    expect(said.out).toMatch(/0\.2 +45 of 50 +80\.1 % +23 of 80 +38\.2 %/)
+    expect(readFileSync(at('o.html'), 'utf8')).toContain('Share of flaws called over share of blanks called')
+    expect((await run('again', at('o.json'), file, '--unit', 'mm')).out).toContain('the same, every figure')
+    const noBlanks = table('roc-flaws.csv', ['size', 'signal', 'specimen'], rows.slice(0, flawed!.length))
+    expect((await run('operating-points', study[0]!, noBlanks, '--unit', 'mm')).err).toContain('prove/no-blanks')
+  })
+})
+
 describe('people and instruments', () => {
   it('a gauge study gives the shares of the published gasket study, 10.67 % of the variance', async () => {
     const { studies } = reference('gauge.json')

@@ -36,11 +36,12 @@ export const isRefusal = (value: unknown): value is Refusal =>
 
 /**
  * Makes the one way in which a room refuses: `const refuse = refuser(codes)`, then `refuse('scan/empty', {…})`.
- * A code outside the room's list does not compile.
+ * A code outside the room's list does not compile. Another room's refusal may be the reason: the code is then this room's.
  */
 export const refuser =
   <const Code extends string>(_codes: readonly Code[]) =>
-  (code: Code, reason: Reason): Refusal<Code> => ({ refused: true, code, ...reason })
+  (code: Code, reason: Reason): Refusal<Code> =>
+    Object.assign({ refused: true as const, code, ...reason }, { code })
 
 /** The same refusal with its place filled in by the caller that knows it (a file name, a sheet line). */
 export const located = <Code extends string>(refused: Refusal<Code>, where: Where): Refusal<Code> => ({

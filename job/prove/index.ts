@@ -112,10 +112,19 @@ export {
   proveNoise,
   proveNoiseAgain
 } from './signal/noise-study.ts'
+export {
+  type OperatingResult,
+  type OperatingStudy,
+  operatingMethod,
+  operatingStudySchema,
+  proveOperatingPoints,
+  proveOperatingPointsAgain
+} from './signal/operating.ts'
 export { hashOfSignals, proveSignal, proveSignalAgain, type SignalResult, signalMethod } from './signal/prove.ts'
 export type { RepeatedCurve, RepeatedGroup } from './signal/repeats.ts'
 export { signalBlocks } from './signal/report/blocks.ts'
 export { noiseBlocks } from './signal/report/noise-blocks.ts'
+export { operatingBlocks } from './signal/report/operating-blocks.ts'
 export { sweepBlocks } from './signal/report/sweep-blocks.ts'
 export { type GivenSignalRow, type SignalRow, type SortedSignals, signalsUsed } from './signal/rows.ts'
 export { proposedBound, type SignalStudy, signalStudySchema } from './signal/study.ts'

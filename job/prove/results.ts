@@ -3,6 +3,7 @@ import type { InstrumentResult } from './agreement/instruments.ts'
 import type { GaugeResult } from './gauge/prove.ts'
 import type { HitMissResult } from './hit-miss/prove.ts'
 import type { NoiseResult } from './signal/noise-study.ts'
+import type { OperatingResult } from './signal/operating.ts'
 import type { SignalResult } from './signal/prove.ts'
 import type { SweepResult } from './signal/sweep-study.ts'
 
@@ -12,6 +13,7 @@ export type StudyResult =
   | SignalResult
   | NoiseResult
   | SweepResult
+  | OperatingResult
   | GaugeResult
   | AgreementResult
   | InstrumentResult
@@ -21,6 +23,7 @@ export const studyKinds = [
   'signal-response-result',
   'noise-result',
   'sweep-result',
+  'operating-points-result',
   'gauge-result',
   'agreement-result',
   'instruments-result'
