@@ -6,6 +6,7 @@ import { closing } from './prove/close.ts'
 import { judging } from './prove/judge.ts'
 import { marking } from './prove/mark.ts'
 import { monitoring } from './prove/monitor.ts'
+import { looking } from './prove/outlook.ts'
 import { planning } from './prove/plan.ts'
 import { sizing } from './prove/size.ts'
 import { studying } from './prove/study.ts'
@@ -26,6 +27,7 @@ export const command = (): Command => {
     'Says what size of flaw is found, and how well people and instruments agree.'
   )
   for (const one of [
+    looking(),
     building(),
     closing(),
     ...studyDoors.map(studying),

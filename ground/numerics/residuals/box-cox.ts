@@ -1,7 +1,7 @@
 import { isRefusal, type Result } from '../../refusal/index.ts'
 import { type NumericsCode, refuse } from '../codes.ts'
 import { exp, expm1, log } from '../elementary.ts'
-import { leastSquares, type RegressionFit } from '../least-squares.ts'
+import { fitLine } from '../line.ts'
 import { rootBetween } from '../root.ts'
 import { chiSquareQuantile } from '../sampling.ts'
 
@@ -16,9 +16,12 @@ export interface BoxCox {
   readonly atOne: number
 }
 
-interface Line {
-  readonly x: readonly number[]
-  readonly logs: readonly number[]
+interface Centered {
+  readonly places: Float64Array
+  readonly logs: Float64Array
+  readonly mean: number
+  /** sum of squared places */
+  readonly spread: number
 }
 
 /** Profile of the likelihood and its derivative at a power. */
@@ -42,10 +45,9 @@ export function boxCox(
   const values = Array.from(y)
   const wrong = values.find((value) => !(value > 0))
   if (wrong !== undefined) return notPositive(wrong)
-  const line = { x: Array.from(x), logs: values.map(log) }
-  const trial = heightAt(line, 1)
-  if (isRefusal(trial)) return trial
-  const at = (lambda: number): Height => sound(heightAt(line, lambda))
+  const line = centered(x, values)
+  if (isRefusal(line)) return line
+  const at = (lambda: number): Height => heightAt(line, lambda)
   const [low, high] = [outward((l) => -at(l).slope, 1, -1), outward((l) => at(l).slope, 1, 1)]
   if (low === undefined || high === undefined) return unbounded()
   const lambda = rootBetween((l) => at(l).slope, { low, high })
@@ -73,23 +75,35 @@ function outward(f: (l: number) => number, from: number, side: 1 | -1): number |
   return undefined
 }
 
-/** y by its geometric mean, so that no power overflows: the constant of the fit takes up what that changes. */
-function heightAt({ x, logs }: Line, lambda: number): Result<Height, NumericsCode> {
-  const n = x.length
-  const mean = logs.reduce((sum, value) => sum + value, 0) / n
-  const away = logs.map((value) => value - mean)
-  const z = away.map((v) => power(v, lambda))
-  const rate = away.map((v) => powerRate(v, lambda))
-  const [fit, other] = [lineThrough(x, z), lineThrough(x, rate)]
-  if (isRefusal(fit)) return fit
-  if (isRefusal(other)) return other
-  const rest = fit.residuals.reduce((sum, r) => sum + r * r, 0)
-  const product = fit.residuals.reduce((sum, r, i) => sum + r * rate[i]!, 0)
-  return { value: -0.5 * n * log(rest / n) - n * mean, slope: (-n * product) / rest }
+/** x about its mean and ln y about its own, once for all powers: no power overflows, the fit's constant takes up the rest. */
+function centered(x: ArrayLike<number>, y: readonly number[]): Result<Centered, NumericsCode> {
+  const straight = fitLine({ x, y })
+  if (isRefusal(straight)) return straight
+  const about = (values: Float64Array): { readonly mean: number; readonly away: Float64Array } => {
+    const mean = values.reduce((sum, value) => sum + value, 0) / values.length
+    return { mean, away: values.map((value) => value - mean) }
+  }
+  const [places, logs] = [about(Float64Array.from(x)), about(Float64Array.from(y, log))]
+  return { places: places.away, logs: logs.away, mean: logs.mean, spread: product(places.away, places.away) }
 }
 
-const lineThrough = (x: readonly number[], y: readonly number[]): Result<RegressionFit, NumericsCode> =>
-  leastSquares({ columns: [x.map(() => 1), x], y })
+const product = (a: Float64Array, b: Float64Array): number => {
+  let sum = 0
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!
+  return sum
+}
+
+/** Residuals by a line through centered places: their columns are orthogonal, so that the fit needs two sums. */
+function heightAt({ places, logs, mean, spread }: Centered, lambda: number): Height {
+  const n = logs.length
+  const z = logs.map((v) => power(v, lambda))
+  const middle = z.reduce((sum, value) => sum + value, 0) / n
+  const slope = product(places, z) / spread
+  const residuals = z.map((value, i) => value - middle - slope * places[i]!)
+  const rates = logs.map((v) => powerRate(v, lambda))
+  const rest = product(residuals, residuals)
+  return { value: -0.5 * n * log(rest / n) - n * mean, slope: (-n * product(residuals, rates)) / rest }
+}
 
 /** (e^(l v) - 1)/l */
 const power = (v: number, l: number): number => (l === 0 ? v : expm1(l * v) / l)
@@ -105,11 +119,6 @@ function powerRate(v: number, l: number): number {
     term *= u / (k + 1)
   }
   return v * v * sum
-}
-
-function sound(height: Result<Height, NumericsCode>): Height {
-  if (isRefusal(height)) throw new RangeError(height.found)
-  return height
 }
 
 function notPositive(value: number): Result<never, NumericsCode> {

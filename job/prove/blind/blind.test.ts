@@ -1,16 +1,19 @@
 /**
  * Oracles: 60 sizes of which the bound by propagation is known from R and 40-digit arithmetic (hit-miss.json of
- * ground/numerics); counts of permutations; the hash of the answers by Node's own SHA-256.
+ * ground/numerics); the exact bound of 60 signals by R (reference/signal.json); counts of permutations; the hash of the answers by Node's own SHA-256.
  */
 import { createHash } from 'node:crypto'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import signals from '../reference/signal.json' with { type: 'json' }
 import { checkTrial, trialWarnings } from './check.ts'
 import { closeTrial } from './close.ts'
 import { proposedCounts } from './counts.ts'
 import { ordered } from './order.ts'
+import { outlookOf } from './outlook.ts'
 import { reachOf, spreadSizes } from './reach.ts'
 import reference from './reference/reach.json' with { type: 'json' }
+import { signalReachOf } from './signal-reach.ts'
 import { buildTrial, type TrialInput, type TrialResult, trialInputSchema } from './trial.ts'
 
 const hash = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex')
@@ -167,5 +170,32 @@ describe('what a trial will be able to show', () => {
 
   it('spreads sizes in equal ratios', () => {
     expect(spreadSizes(1, 8, 4).map((size) => Number(size.toFixed(9)))).toEqual([1, 2, 4, 8])
+  })
+})
+
+describe('what a trial by signals will show', () => {
+  const { cases, tables } = signals
+  const found = cases.find(
+    ({ data, scale, response }) => data === 'ahat1' && scale === 'ln size' && response === 'ln signal'
+  )!
+
+  it('is the exact bound of R where what is expected is what came out', () => {
+    const expected = { a50_mm: found.a50, a90_mm: found.byDof! }
+    expect((signalReachOf(tables.ahat1.size, expected)! * found.byDof!) / found.exact!).toBeCloseTo(1, 10)
+  })
+
+  it('comes nearer with more flaws, and is nothing for two flaws or one size', () => {
+    const asked = { a50_mm: 0.5, a90_mm: 0.9, least_mm: 0.2, most_mm: 2 }
+    const { rows, blanks, demonstrations } = outlookOf(asked)
+    for (const of of ['hits_mm', 'signals_mm'] as const) {
+      const sizes = rows.map((row) => row[of] ?? Number.POSITIVE_INFINITY)
+      expect(sizes.toSorted((a, b) => b - a)).toEqual(sizes)
+      expect(sizes.at(-1)).toBeGreaterThan(0.9)
+    }
+    expect(blanks[0]?.upper).toBeCloseTo(1 - 0.05 ** (1 / 30), 12)
+    expect(demonstrations.map(({ flaws }) => flaws)).toEqual([29, 46, 61, 76, 89])
+    expect(demonstrations[0]?.passes).toBeCloseTo(0.98 ** 29, 12)
+    expect(signalReachOf([0.5, 1], asked)).toBeUndefined()
+    expect(signalReachOf([1, 1, 1, 1], asked)).toBeUndefined()
   })
 })

@@ -82,6 +82,13 @@ export interface ExaminedFrom {
   readonly inspector: string
 }
 
+/** Sizes of the flaws of each kind that a trial has, blanks left out. */
+export const flawKindsOf = ({ sites }: TrialInput) =>
+  flawKinds.flatMap((kind) => {
+    const sizes_mm = sites.filter((site) => site.kind === kind && site.size_mm > 0).map(({ size_mm }) => size_mm)
+    return sizes_mm.length === 0 ? [] : [{ kind, sizes_mm }]
+  })
+
 /** Hex hash of a text, from the host. */
 export type HashOf = (text: string) => string
 

@@ -13,7 +13,7 @@ import { type GivenSignalRow, type SignalRow, sortSignals } from './rows.ts'
 import { type SignalStudy, signalStudySchema } from './study.ts'
 
 /** Grows when any figure of a study would come out otherwise. */
-export const signalMethod = 1
+export const signalMethod = 2
 
 /** Plain data: with the rows that its hash names, all of it can be worked out again. */
 export interface SignalResult {
