@@ -30,7 +30,7 @@ export function statement({ measure, share, confidence, bound }: Asked, stated_m
   if (isRefusal(stated_m))
     return {
       ...{ block: 'caution', tone: 'warning', title: 'Not demonstrated' },
-      text: `No size can be stated: found ${stated_m.found}; needed ${stated_m.needed}. ${stated_m.remedy}.`
+      text: `No size can be stated: found ${stated_m.found}; needed ${stated_m.needed}. What to do: ${stated_m.remedy}.`
     }
   return {
     ...{ block: 'caution', tone: 'note' },
