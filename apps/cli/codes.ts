@@ -11,6 +11,8 @@ export const codes = [
   'cli/person-expired',
   'cli/no-key',
   'cli/answers-with-trial',
+  'cli/other-form',
+  'cli/recording-elsewhere',
   'cli/no-call',
   'cli/no-signal',
   'cli/no-unit',

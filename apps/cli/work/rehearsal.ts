@@ -1,6 +1,6 @@
-import { mkdir, open, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises'
+import { readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import { type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
+import type { Result } from '@trueloop/ground/refusal'
 import { sheetText } from '@trueloop/host/sheet'
 import type { HoleSheet } from '@trueloop/job/plan'
 import {
@@ -10,13 +10,11 @@ import {
   generate,
   memoryShelf,
   type TableShelf,
-  type Truth,
-  writeWave
+  type Truth
 } from '@trueloop/job/rehearse'
-import { codes } from '../codes.ts'
 import { interrupted } from '../terminal/process.ts'
-
-const refuse = refuser(codes)
+import { writeChannels } from './wave-file.ts'
+import { appearing, notEmpty, whatLiesIn } from './whole-folder.ts'
 
 export interface Rehearsal {
   readonly folder: string
@@ -64,21 +62,8 @@ export async function makeRehearsal(
     const before = await madeFrom(folder)
     return before?.seed === seed && before.of === staging.of ? { ...made, before: true } : notEmpty(folder, there)
   }
-  const beside = `${folder.replace(/[\\/]+$/, '')}.unfinished`
-  await rm(beside, { recursive: true, force: true })
-  await mkdir(beside, { recursive: true })
-  await fill(beside, { ...staging, recordings, seed }, tell)
-  await rm(folder, { recursive: true, force: true })
-  await rename(beside, folder)
-  return { ...made, before: false }
-}
-
-async function whatLiesIn(folder: string): Promise<readonly string[]> {
-  try {
-    return await readdir(folder)
-  } catch {
-    return []
-  }
+  const no = await appearing(folder, (beside) => fill(beside, { ...staging, recordings, seed }, tell))
+  return no ?? { ...made, before: false }
 }
 
 interface MadeFrom {
@@ -94,7 +79,11 @@ async function madeFrom(folder: string): Promise<MadeFrom | undefined> {
   }
 }
 
-async function fill(folder: string, staging: Staging & { readonly seed: number }, tell: (text: string) => void) {
+async function fill(
+  folder: string,
+  staging: Staging & { readonly seed: number },
+  tell: (text: string) => void
+): Promise<undefined> {
   const { sheet, recordings, shelf, seed, of, modeled } = staging
   const truth: Record<string, Truth> = {}
   for (const recording of recordings) {
@@ -109,19 +98,6 @@ async function fill(folder: string, staging: Staging & { readonly seed: number }
 
 async function writeRecording(folder: string, { file, scene, seed }: DemoRecording, shelf: TableShelf): Promise<Truth> {
   const { rate_Hz, x, y, index, truth } = generate(scene, seed, shelf)
-  const handle = await open(join(folder, file), 'w')
-  try {
-    for (const piece of writeWave(rate_Hz, [x, y, index], 'float32')) await handle.write(piece)
-  } finally {
-    await handle.close()
-  }
+  await writeChannels(join(folder, file), { rate_Hz, channels: [x, y, index], format: 'float32' })
   return truth
 }
-
-const notEmpty = (folder: string, there: readonly string[]): Refusal =>
-  refuse('cli/folder-not-empty', {
-    found: `a folder that holds ${there.slice(0, 3).join(', ')}${there.length > 3 ? ', …' : ''}`,
-    needed: 'a folder that is empty or not there yet',
-    remedy: 'name another folder',
-    where: { file: folder }
-  })

@@ -5,6 +5,7 @@ import type { Answers, RunningTrial } from '@trueloop/job/prove'
 import { codes } from '../codes.ts'
 import { fileNameOf } from '../home.ts'
 import { unwritable } from '../terminal/unreadable.ts'
+import { answersTogether, isWithin } from './whole-folder.ts'
 
 const refuse = refuser(codes)
 
@@ -32,7 +33,7 @@ export async function writeTrial(
   answers: Answers,
   { folder, to }: { readonly folder: string; readonly to: string }
 ): Promise<Result<TrialFiles>> {
-  if (dirname(to) === folder || to.startsWith(join(folder, '/'))) return together(to)
+  if (isWithin(folder, to)) return answersTogether(to, 'trial')
   const files = [
     { path: join(folder, runningName), text: `${JSON.stringify(running, null, 1)}\n` },
     ...running.orders.map((order) => ({
@@ -68,14 +69,6 @@ async function written(path: string, text: string): Promise<Refusal | undefined>
     return unwritable(path, error)
   }
 }
-
-const together = (file: string): Refusal =>
-  refuse('cli/answers-with-trial', {
-    found: 'answers that are to lie in the folder of the trial',
-    needed: 'a place that no inspector opens before the trial is closed',
-    remedy: 'name a file elsewhere: the person who keeps the trial has it, nobody else',
-    where: { file }
-  })
 
 const notEmpty = (file: string): Refusal =>
   refuse('cli/folder-not-empty', {

@@ -5,6 +5,7 @@ import { notReady, type TableShelf } from '../field/index.ts'
 import { sceneOf } from './draw-mix.ts'
 import { drawnMix, type MixedAnswers } from './lay-out.ts'
 import { dressFor } from './like.ts'
+import { fromField, fromOwn, invented } from './modeled.ts'
 import { mixedBefore, noPlace, noReference, notAHole, otherCount, otherFeed } from './no.ts'
 import type { OwnReference } from './own.ts'
 import { ownReferenceIn, placesIn } from './places.ts'
@@ -15,6 +16,8 @@ export interface Mixed {
   readonly sheet: HoleSheet
   readonly answers: MixedAnswers
   readonly recordings: readonly DemoRecording[]
+  /** What is modeled in them and what is not, for a person. */
+  readonly modeled: readonly string[]
 }
 
 export interface ToMix {
@@ -65,5 +68,5 @@ export function mixOf({ own, shelf, ...asked }: ToMix): Result<Mixed> {
     const bad = notReady(scene, shelf)
     if (bad !== undefined) return bad
   }
-  return { sheet: mix.sheet, answers: mix.answers, recordings }
+  return { sheet: mix.sheet, answers: mix.answers, recordings, modeled: [fromField, invented, fromOwn] }
 }

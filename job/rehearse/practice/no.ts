@@ -25,7 +25,7 @@ export const mixedBefore = (count: number): Result<never> =>
 
 export const otherCount = (count: number, most: number): Result<never> =>
   refuse('rehearse/other-count', {
-    found: `${count} practice recordings`,
+    found: Number.isNaN(count) ? 'no number' : `${count} practice recordings`,
     needed: `a whole number from 1 to ${most}`,
     remedy: 'a few among many keep people attentive: say --count 2, for instance'
   })

@@ -5,6 +5,7 @@ import type { DemoRecording } from '../demo.ts'
 import { notReady, type TableShelf } from '../field/index.ts'
 import type { HoleScene } from '../scene.ts'
 import { crackIn } from './flaws.ts'
+import { fromField, invented } from './modeled.ts'
 import { noRoom, notAHole } from './no.ts'
 import { probeFor } from './probe.ts'
 import { rateFor, type Staged, sceneOfHole, scratchIn, standardScene } from './scenes.ts'
@@ -44,10 +45,7 @@ export function practiceOf(sheet: Sheet, seed: number, shelf: TableShelf): Resul
   return {
     sheet: practiceSheet(staging, recordings, seed),
     recordings: recordings.map(({ file, scene, seed: own }) => ({ file, scene, seed: own })),
-    modeled: [
-      'flaws: closed cracks by the field of driver and pick-ups on the unrolled wall, corners without their edge; scaled on the alarm notch of the same model, on no measurement',
-      'not from a field: noise, wobble, joints, scratches, how faces fade in; a crack answers with 0.78 of a notch of its size (invented)'
-    ]
+    modeled: [fromField, invented]
   }
 }
 
