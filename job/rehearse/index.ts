@@ -42,7 +42,6 @@ export { type HandFeed, handFeed } from './hand-feed.ts'
 export {
   type Columns,
   type Mixed,
-  type MixedAnswers,
   MOST_HOLES,
   MOST_MIXED,
   mixable,

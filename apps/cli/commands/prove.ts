@@ -5,6 +5,7 @@ import { building } from './prove/build.ts'
 import { closing } from './prove/close.ts'
 import { judging } from './prove/judge.ts'
 import { marking } from './prove/mark.ts'
+import { mixing } from './prove/mix.ts'
 import { monitoring } from './prove/monitor.ts'
 import { looking } from './prove/outlook.ts'
 import { planning } from './prove/plan.ts'
@@ -34,6 +35,7 @@ export const command = (): Command => {
     again(),
     planning(),
     judging(),
+    mixing(),
     marking(),
     monitoring(),
     sizing()

@@ -1,6 +1,6 @@
 import { access, copyFile, mkdir, rm, utimes, writeFile } from 'node:fs/promises'
 import { dirname, isAbsolute, join, normalize } from 'node:path'
-import { isRefusal, type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
+import { type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
 import { sheetText } from '@trueloop/host/sheet'
 import type { HoleSheet } from '@trueloop/job/plan'
 import { type Mixed, type OwnReference, recordedFrom, type TableShelf } from '@trueloop/job/rehearse'
@@ -80,9 +80,12 @@ async function fill(folder: string, { from }: MixPaths, made: ToWrite): Promise<
     if (no !== undefined) return no
     await utimes(to, time, time)
   }
-  await writeFile(join(folder, SHEET), sheetText(sheet, 'Practice is mixed in: it is marked before the job is closed.'))
+  await writeFile(join(folder, SHEET), sheetText(sheet, commentOf(sheet)))
   return undefined
 }
+
+const commentOf = ({ job: { demonstration } }: HoleSheet): string =>
+  `${demonstration ? 'DEMONSTRATION: invented data, never to be signed off. ' : ''}Practice is mixed in: it is marked before the job is closed.`
 
 /** Never a link: the number of links would tell which recordings were there before. */
 async function copied(from: string, to: string): Promise<Refusal | undefined> {

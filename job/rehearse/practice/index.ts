@@ -1,4 +1,3 @@
-export type { MixedAnswers } from './lay-out.ts'
 export { recordedFrom } from './like.ts'
 export { type Mixed, MOST_MIXED, mixable, mixOf, type ToMix } from './mix.ts'
 export { type Columns, type OwnReference, ownReferenceOf } from './own.ts'

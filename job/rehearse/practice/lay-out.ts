@@ -1,6 +1,7 @@
 import { type Random, randomFrom } from '@trueloop/ground/numerics'
 import type { Result } from '@trueloop/ground/refusal'
 import type { Hole, HoleSheet } from '../../plan/index.ts'
+import type { PracticeAnswers } from '../../prove/index.ts'
 import { canonical } from '../../record/index.ts'
 import { shuffled } from '../draw/chance.ts'
 import type { PairProbe } from '../scene.ts'
@@ -9,18 +10,10 @@ import { fileLike, namesAfter } from './naming.ts'
 import { noRoom } from './no.ts'
 import { type HoleRecording, placesIn, timeBetween } from './places.ts'
 
-/** What is in each practice hole: kept from everybody who examines. */
-export interface MixedAnswers {
-  readonly trueloop: 'mixed-practice/1'
-  readonly job: string
-  readonly seed: number
-  readonly places: readonly { readonly name: string; readonly flawed: boolean; readonly what: string }[]
-}
-
 /** The sheet and the answers, and of every recording what it is to be made from. */
 export interface DrawnMix {
   readonly sheet: HoleSheet
-  readonly answers: MixedAnswers
+  readonly answers: PracticeAnswers
   readonly recordings: readonly { readonly file: string; readonly seed: number; readonly drawn: Drawn }[]
 }
 
@@ -41,7 +34,7 @@ export function drawnMix({ sheet, count, seed, probe, hash }: ToDraw): Result<Dr
   const names = namesAfter(ids, count)
   const placed = placedIn(sheet, names, random.fork('places'))
   const places = drawn.map((one, k) => ({ name: names[k]!, flawed: one.flaw !== undefined, what: saidOf(one) }))
-  const answers: MixedAnswers = { trueloop: 'mixed-practice/1', job: sheet.job.id, seed, places }
+  const answers: PracticeAnswers = { trueloop: 'mixed-practice/1', job: sheet.job.id, seed, places }
   const seeds = random.fork('recordings')
   return {
     sheet: {

@@ -1,9 +1,10 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { HoleSheet, Sheet } from '../../plan/index.ts'
+import type { PracticeAnswers } from '../../prove/index.ts'
 import type { DemoRecording } from '../demo.ts'
 import { notReady, type TableShelf } from '../field/index.ts'
 import { sceneOf } from './draw-mix.ts'
-import { drawnMix, type MixedAnswers } from './lay-out.ts'
+import { drawnMix } from './lay-out.ts'
 import { dressFor } from './like.ts'
 import { fromField, fromOwn, invented } from './modeled.ts'
 import { mixedBefore, noPlace, noReference, notAHole, otherCount, otherFeed } from './no.ts'
@@ -14,7 +15,7 @@ import { probeFor } from './probe.ts'
 /** A job sheet with practice recordings among its own, these recordings, and the answers. */
 export interface Mixed {
   readonly sheet: HoleSheet
-  readonly answers: MixedAnswers
+  readonly answers: PracticeAnswers
   readonly recordings: readonly DemoRecording[]
   /** What is modeled in them and what is not, for a person. */
   readonly modeled: readonly string[]

@@ -94,4 +94,6 @@ async function mixed(sheet: HoleSheet, paths: MixPaths, { count, seed, tell }: A
 const otherSamples = ({ samples, format }: WaveLike): readonly string[] =>
   samples === undefined
     ? []
-    : [`the recordings of the job have ${samples} samples, those mixed in ${format}: whoever looks into the files can tell`]
+    : [
+        `the recordings of the job have ${samples} samples, those mixed in ${format}: whoever looks into the files can tell`
+      ]
