@@ -38,6 +38,22 @@ needsTool('scipy', 'writeWave', (python) => {
     const rows = numbers.map((i) => channels.map((channel) => as(channel[i]!)))
     expect(read).toEqual([24_000, format, [40_000, 3], rows])
   })
+
+  it.each<[SampleFormat, string, number]>([
+    ['pcm16', 'int16', 2 ** 15],
+    ['pcm24', 'int32', 2 ** 23],
+    ['pcm32', 'int32', 2 ** 31]
+  ])('%s is read by scipy.io.wavfile, cut off at full scale', (format, type, full) => {
+    const file = join(folder, `${format}.wav`)
+    const odd = channels.map((channel) => channel.subarray(0, 39_999))
+    writeFileSync(file, Buffer.concat([...writeWave(24_000, odd, format)]))
+    const python4 = program.replace('39999', '39998')
+    const read = JSON.parse(execFileSync(python, ['-W', 'error', '-c', python4, file], { encoding: 'utf8' }))
+    const left = format === 'pcm24' ? 256 : 1 // scipy shifts them to the left
+    const whole = (value: number) => left * Math.max(-full, Math.min(full - 1, Math.round(value * full)))
+    const rows = [0, 1, 16_383, 16_384, 39_998].map((i) => channels.map((channel) => whole(channel[i]!)))
+    expect(read).toEqual([24_000, type, [39_999, 3], rows])
+  })
 })
 
 describe('what no wave file holds', () => {

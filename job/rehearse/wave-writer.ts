@@ -1,6 +1,15 @@
-/** Writes RIFF WAVE files of floating-point samples. */
+/** Writes RIFF WAVE files. */
 
-export type SampleFormat = 'float32' | 'float64'
+/** Whole numbers are shares of full scale, 2^(bits − 1): what lies beyond is cut off. */
+export type SampleFormat = keyof typeof formats
+
+const formats = {
+  float32: { width: 4, tag: 3 },
+  float64: { width: 8, tag: 3 },
+  pcm16: { width: 2, tag: 1 },
+  pcm24: { width: 3, tag: 1 },
+  pcm32: { width: 4, tag: 1 }
+} as const
 
 export interface WaveForm {
   readonly rate_Hz: number
@@ -13,7 +22,7 @@ const FRAMES_PER_CHUNK = 16_384
 const LARGEST = 0xffffffff
 
 /**
- * A whole file as chunks of bytes: header first, then frames, channels in their order. float32 rounds to nearest. Throws
+ * A whole file as chunks of bytes: header first, then frames, channels in their order. float32 and whole numbers round to nearest. Throws
  * RangeError for no channel, channels of unequal length, a rate that is no whole number of Hz, or 4 GiB and more.
  */
 export function* writeWave(
@@ -27,11 +36,12 @@ export function* writeWave(
     const part = channels.map((channel) => channel.subarray(first, first + FRAMES_PER_CHUNK))
     yield waveFrames(part, format)
   }
+  if ((frames * channels.length * formats[format].width) % 2 === 1) yield new Uint8Array(1)
 }
 
-/** Header of a file whose number of frames is known: to be followed by all of its frames. */
+/** Header of a file whose number of frames is known: to be followed by all of its frames, and by a byte where theirs are odd. */
 export function waveHeader({ rate_Hz, channels, frames, format }: WaveForm): Uint8Array {
-  const width = format === 'float32' ? 4 : 8
+  const { width, tag } = formats[format]
   const data = frames * channels * width
   if (!(channels >= 1 && channels <= 65535)) throw new RangeError(`a wave file has channels, not ${channels}`)
   if (Math.floor(rate_Hz) !== rate_Hz || rate_Hz < 1) throw new RangeError(`a whole rate in Hz, not ${rate_Hz}`)
@@ -39,10 +49,10 @@ export function waveHeader({ rate_Hz, channels, frames, format }: WaveForm): Uin
   const bytes = new Uint8Array(58)
   const view = new DataView(bytes.buffer)
   text(bytes, 0, 'RIFF')
-  view.setUint32(4, 50 + data, true)
+  view.setUint32(4, 50 + data + (data % 2), true)
   text(bytes, 8, 'WAVEfmt ')
   view.setUint32(16, 18, true)
-  view.setUint16(20, 3, true) // floating point
+  view.setUint16(20, tag, true) // 1 whole numbers, 3 floating point
   view.setUint16(22, channels, true)
   view.setUint32(24, rate_Hz, true)
   view.setUint32(28, rate_Hz * channels * width, true)
@@ -61,19 +71,33 @@ export function waveHeader({ rate_Hz, channels, frames, format }: WaveForm): Uin
 export function waveFrames(channels: readonly Float64Array[], format: SampleFormat): Uint8Array {
   const frames = channels[0]?.length ?? 0
   if (channels.some((channel) => channel.length !== frames)) throw new RangeError('channels of one length are needed')
-  const width = format === 'float32' ? 4 : 8
+  const { width } = formats[format]
+  const write = writers[format]
   const bytes = new Uint8Array(frames * channels.length * width)
   const view = new DataView(bytes.buffer)
   let at = 0
   for (let i = 0; i < frames; i++) {
     for (const channel of channels) {
-      if (width === 4) view.setFloat32(at, channel[i]!, true)
-      else view.setFloat64(at, channel[i]!, true)
+      write(view, at, channel[i]!)
       at += width
     }
   }
   return bytes
 }
+
+const writers: Readonly<Record<SampleFormat, (view: DataView, at: number, value: number) => void>> = {
+  float32: (view, at, value) => view.setFloat32(at, value, true),
+  float64: (view, at, value) => view.setFloat64(at, value, true),
+  pcm16: (view, at, value) => view.setInt16(at, wholeOf(value, 0x8000), true),
+  pcm24: (view, at, value) => {
+    const whole = wholeOf(value, 0x800000)
+    view.setUint16(at, whole & 0xffff, true)
+    view.setInt8(at + 2, whole >> 16)
+  },
+  pcm32: (view, at, value) => view.setInt32(at, wholeOf(value, 0x80000000), true)
+}
+
+const wholeOf = (value: number, full: number): number => Math.max(-full, Math.min(full - 1, Math.round(value * full)))
 
 function text(bytes: Uint8Array, at: number, letters: string): void {
   for (let i = 0; i < letters.length; i++) bytes[at + i] = letters.charCodeAt(i)

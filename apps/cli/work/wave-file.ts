@@ -82,9 +82,19 @@ function wholeOf(bytes: Uint8Array, name: string, mapping: Mapping): Result<Colu
   }
 }
 
-function formOf({ details: { samples = '' } }: Survey, mapping: Mapping): WaveLike {
-  if (samples === '64-bit floating point') return { format: 'float64', mapping }
-  return { format: 'float32', mapping, ...(samples === '32-bit floating point' ? {} : { samples }) }
+function formOf({ details }: Survey, mapping: Mapping): WaveLike {
+  const samples = details.samples ?? ''
+  const format = known[samples]
+  return format === undefined ? { format: 'float32', mapping, samples } : { format, mapping }
+}
+
+/** Sample types as a survey names them. */
+const known: Readonly<Record<string, SampleFormat>> = {
+  '32-bit floating point': 'float32',
+  '64-bit floating point': 'float64',
+  '16-bit PCM': 'pcm16',
+  '24-bit PCM': 'pcm24',
+  '32-bit PCM': 'pcm32'
 }
 
 /** The columns of a recording in the order of its form. */

@@ -10,6 +10,7 @@ import { describe, expect, it } from 'vitest'
 import { openHole } from '../../examine/index.ts'
 import { type HoleSheet, sheetOf } from '../../plan/index.ts'
 import { loopSheet } from '../../plan/testing/plannable.ts'
+import { practiceAnswersOf } from '../../prove/index.ts'
 import { canonical } from '../../record/index.ts'
 import { memoryShelf } from '../field/index.ts'
 import { generate } from '../generate.ts'
@@ -144,6 +145,7 @@ describe('a job with practice mixed in', () => {
     const { practice } = mixed.sheet
     expect(practice).toEqual({ count: 4, answers: hash(canonical(mixed.answers)) })
     expect(mixed.answers).toMatchObject({ trueloop: 'mixed-practice/1', job: 'J7', seed: 3 })
+    expect(practiceAnswersOf(JSON.parse(JSON.stringify(mixed.answers)))).toEqual(mixed.answers)
     expect(mixed.answers.places.map(({ name }) => name)).toEqual(['H7', 'H8', 'H9', 'H10'])
   })
 
