@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { parse, stringify } from 'yaml'
 import { start } from './testing/bundle.ts'
+import { passphrases, person, registers, used } from './testing/people.ts'
 
 /** A day as people have it, in a real shell. Oracles: the rules of the trade; the truth of the demonstration's holes. */
 
@@ -15,61 +16,15 @@ beforeAll(() => {
 })
 afterAll(() => rmSync(folder, { recursive: true }))
 
-const passphrases: Readonly<Record<string, string>> = {
-  'C. Level': 'three level words of an invented person',
-  'B. Two': 'two invented words and then some more',
-  'D. Other': 'another invented person altogether'
-}
-
 const as = async (name: string, ...args: string[]) =>
   start(home(), [...args, '--as', name], { TRUELOOP_PASSPHRASE: passphrases[name] ?? '' }).ended
 
 const run = (...args: string[]) => start(home(), args, { TRUELOOP_PASSPHRASE: '' }).ended
 
-const person = (name: string, level: string, over: object = {}) => ({
-  ...{ name, method: 'eddy current', level },
-  certificate: { number: `INV-${name}`, issued: '2020-01-01', expires: '2099-12-31' },
-  near_vision: { examined: '2020-01-01', expires: '2099-12-31' },
-  ...over
-})
-
 function written(name: string, value: unknown): string {
   const path = join(folder, name)
   writeFileSync(path, stringify(value))
   return path
-}
-
-const registers = (...people: object[]) => ({ trueloop: 'registers/1', people })
-const verified = { number: 'INV-K', issued: '2020-01-01', expires: '2099-12-31' }
-
-/** What the sheet of the demonstration uses. */
-const used = ({ equipment, reference_standard: standard, technique }: Used) => ({
-  trueloop: 'registers/1',
-  instruments: [{ serial: equipment.instrument, maker: 'Invented', model: 'One', certificate: verified }],
-  probes: [
-    {
-      ...{ serial: equipment.probe, type: 'differential' },
-      coil: { width_mm: 1.5, frequency_kHz: { least: 100, most: 1000 } }
-    }
-  ],
-  reference_standards: [
-    {
-      ...{ standard, certificate: verified },
-      notch_uncertainty: standard.notches.map(({ id }) => ({ id, uncertainty_mm: 0.01 }))
-    }
-  ],
-  procedures: [
-    {
-      ...{ id: technique.procedure.id, revision: technique.procedure.revision, effectivity: 'all (invented)' },
-      ...{ in_force_from: '2020-01-01', approved: { by: 'C. Level', level: 'III', on: '2020-01-01' } }
-    }
-  ]
-})
-
-interface Used {
-  readonly equipment: { readonly instrument: string; readonly probe: string }
-  readonly reference_standard: { readonly notches: readonly { readonly id: string }[] }
-  readonly technique: { readonly procedure: { readonly id: string; readonly revision: string } }
 }
 
 const sheetPath = () => join(folder, 'demo', 'day.yaml')

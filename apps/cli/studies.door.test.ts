@@ -45,13 +45,20 @@ describe('signals', () => {
       '--out',
       at('s.json'),
       '--report',
-      report
+      report,
+      '--points',
+      at('s.csv')
     )
     expect({ code: said.code, err: said.err }).toEqual({ code: 0, err: '' })
     expect(said.out).toContain('Depth of 0.82 mm: found in 90 % of cases with 95 % confidence')
     for (const bound of ['0.819 mm', '0.807 mm', '0.812 mm', '0.832 mm']) expect(said.out).toContain(bound)
     expect(said.out).toContain('0 of 30 blanks')
     expect(readFileSync(report, 'utf8')).toContain('Signals over size, with the response and the threshold')
+    const points = readFileSync(at('s.csv'), 'utf8').trim().split('\r\n')
+    expect(points[0]).toBe('inspector,size_mm,share,lower,upper')
+    const shares = points.slice(1).map((row) => Number(row.split(',')[2]))
+    expect(shares).toHaveLength(41)
+    expect(shares.toSorted((a, b) => a - b)).toEqual(shares)
     const again = await run('again', at('s.json'), file, '--unit', 'mm', '--column', 'size=depth')
     expect(again.out).toContain('the same, every figure')
   })

@@ -3,18 +3,20 @@ import { Command } from 'commander'
 import { blocksText } from '../../terminal/blocks.ts'
 import { say } from '../../terminal/say.ts'
 import type { StudyDoor } from '../../work/studies/door.ts'
-import { type Asked, fromOf, reportOption, rowsOptions } from '../../work/studies/options.ts'
+import { type Asked, fromOf, pointsOption, reportOption, rowsOptions } from '../../work/studies/options.ts'
 import { written } from '../../work/studies/written.ts'
 import { refused } from './refused.ts'
 
 /** The command of one kind of study. */
 export const studying = (door: StudyDoor): Command =>
-  reportOption(
-    rowsOptions(
-      new Command(door.name)
-        .description(door.summary)
-        .argument('<study-file>', 'what is asked, YAML or JSON: fixed before anybody looks')
-        .argument('<rows>', `${door.takesTrial ? 'a closed trial (.json), or ' : ''}a table (CSV): ${door.table}`)
+  (door.hasPoints ? pointsOption : (command: Command) => command)(
+    reportOption(
+      rowsOptions(
+        new Command(door.name)
+          .description(door.summary)
+          .argument('<study-file>', 'what is asked, YAML or JSON: fixed before anybody looks')
+          .argument('<rows>', `${door.takesTrial ? 'a closed trial (.json), or ' : ''}a table (CSV): ${door.table}`)
+      )
     )
   )
     .option('--out <file>', 'where the result goes, JSON: it can be worked out again from that and the rows')

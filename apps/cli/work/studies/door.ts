@@ -11,6 +11,7 @@ import {
   type StudyResult
 } from '@trueloop/job/prove'
 import type { Block } from '@trueloop/job/record'
+import type { Points } from './points.ts'
 import type { RowsFrom } from './table-rows.ts'
 
 /** Where a row stands. */
@@ -34,6 +35,8 @@ export interface StudyFile<Row extends Named, R extends StudyResult> {
   readonly prove: (asked: unknown, rows: readonly Row[], by: ProveWith) => Result<R, Code>
   readonly again: (before: R, rows: readonly Row[], by: ProveWith) => Result<Same<R>, Code>
   readonly blocks: (result: R, rows: readonly Row[]) => readonly Block[]
+  /** the curve, point by point */
+  readonly points?: (result: R) => Points
   /** for the terminal; without it the blocks are told */
   readonly text?: (result: R) => readonly string[]
   /** whether what was asked for is stated: else a person has to look */
@@ -45,12 +48,14 @@ export interface Worked {
   readonly result: StudyResult
   readonly blocks: readonly Block[]
   readonly text: readonly string[] | undefined
+  readonly points: Points | undefined
   readonly isStated: boolean
 }
 
 /** A study at the door, whatever its rows are. */
 export interface StudyDoor extends Pick<StudyFile<never, StudyResult>, 'name' | 'kind' | 'summary' | 'table'> {
   readonly takesTrial: boolean
+  readonly hasPoints: boolean
   readonly work: (asked: unknown, from: RowsFrom) => Promise<Worked | Refused>
   readonly again: (before: StudyResult, from: RowsFrom) => Promise<(Worked & { readonly same: boolean }) | Refused>
 }
@@ -60,10 +65,16 @@ const by = { hash: sha256, program: `${program.name} ${program.version}` }
 export function studyDoor<Row extends Named, R extends StudyResult>(file: StudyFile<Row, R>): StudyDoor {
   const { name, kind, summary, table } = file
   const worked = (result: R, rows: readonly Row[]): Worked => ({
-    ...{ result, blocks: file.blocks(result, rows), text: file.text?.(result), isStated: file.isStated(result) }
+    ...{
+      result,
+      blocks: file.blocks(result, rows),
+      text: file.text?.(result),
+      points: file.points?.(result),
+      isStated: file.isStated(result)
+    }
   })
   return {
-    ...{ name, kind, summary, table, takesTrial: file.fromTrial !== undefined },
+    ...{ name, kind, summary, table, takesTrial: file.fromTrial !== undefined, hasPoints: file.points !== undefined },
     work: async (asked, from) => {
       const given = await rowsOf(file, from)
       if ('refusals' in given) return given

@@ -2,6 +2,7 @@ import { isRefusal } from '@trueloop/ground/refusal'
 import { closedRowsOf, type GivenRow, hitMissBlocks, proveAgain, proveHitMiss } from '@trueloop/job/prove'
 import { type Rows, studyDoor } from './door.ts'
 import { hitText } from './hit-text.ts'
+import { hitPoints } from './points.ts'
 import { numberOr, type RowsFrom, tableRows, unitOf } from './table-rows.ts'
 
 /** Rows of hits and misses from a table. */
@@ -28,5 +29,6 @@ export const hits = studyDoor({
   again: proveAgain,
   blocks: (result) => hitMissBlocks(result),
   text: hitText,
+  points: hitPoints,
   isStated: ({ stated_m }) => !isRefusal(stated_m)
 })

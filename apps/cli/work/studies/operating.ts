@@ -1,5 +1,6 @@
 import { closedSignalsOf, operatingBlocks, proveOperatingPoints, proveOperatingPointsAgain } from '@trueloop/job/prove'
 import { studyDoor } from './door.ts'
+import { operatingPoints } from './points.ts'
 import { signalRows } from './signals.ts'
 
 export const operating = studyDoor({
@@ -12,5 +13,6 @@ export const operating = studyDoor({
   prove: proveOperatingPoints,
   again: proveOperatingPointsAgain,
   blocks: (result) => operatingBlocks(result),
+  points: operatingPoints,
   isStated: () => true
 })

@@ -6,6 +6,7 @@ export interface Asked extends Omit<RowsFrom, 'path' | 'columns'> {
   readonly column?: Readonly<Record<string, string>>
   readonly out?: string
   readonly report?: string
+  readonly points?: string
   readonly json?: boolean
 }
 
@@ -27,6 +28,9 @@ export function columnOption(
   if (at < 1 || at === text.length - 1) throw new InvalidArgumentError('needed: name=header, such as size=depth')
   return { ...before, [text.slice(0, at)]: text.slice(at + 1) }
 }
+
+export const pointsOption = (command: Command): Command =>
+  command.option('--points <file>', 'the curve as a table, point by point, CSV')
 
 export const fromOf = (path: string, { unit, kind, column: columns }: Asked): RowsFrom => ({
   ...{ path, unit, kind, columns }

@@ -8,6 +8,7 @@ import {
   signalsUsed
 } from '@trueloop/job/prove'
 import { type Rows, studyDoor } from './door.ts'
+import { signalPoints } from './points.ts'
 import { numberOr, type RowsFrom, tableRows, unitOf } from './table-rows.ts'
 
 const columns = {
@@ -41,5 +42,6 @@ export const signals = studyDoor({
   prove: proveSignal,
   again: proveSignalAgain,
   blocks: (result, rows) => signalBlocks(result, signalsUsed(rows, result.study)),
+  points: signalPoints,
   isStated: ({ stated_m }) => !isRefusal(stated_m)
 })

@@ -1,5 +1,6 @@
 import { closedSignalsOf, proveSweep, proveSweepAgain, sweepBlocks } from '@trueloop/job/prove'
 import { studyDoor } from './door.ts'
+import { sweepPoints } from './points.ts'
 import { signalRows } from './signals.ts'
 
 export const thresholds = studyDoor({
@@ -12,5 +13,6 @@ export const thresholds = studyDoor({
   prove: proveSweep,
   again: proveSweepAgain,
   blocks: (result) => sweepBlocks(result),
+  points: sweepPoints,
   isStated: () => true
 })

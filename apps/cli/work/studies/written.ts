@@ -4,9 +4,11 @@ import { type CapabilityPage, capabilityHtml, capabilityPdf } from '@trueloop/ho
 import { standsForReal } from '@trueloop/job/prove'
 import { save } from '../saving.ts'
 import type { Worked } from './door.ts'
+import { pointsCsv } from './points.ts'
 
 interface Places {
   readonly out?: string
+  readonly points?: string
   readonly report?: string
 }
 
@@ -16,15 +18,17 @@ interface Written {
 }
 
 /** Writes a result and its report; a file that can't be written is said, the others are there. */
-export const written = ({ result, blocks }: Worked, places: Places): Promise<Written> =>
-  writtenPage(
-    {
-      ...{ name: result.study.name, blocks, result },
-      ...{ origin: `data ${result.data.sha256.slice(0, 12)} · method ${result.method} · ${result.program}` },
-      ...(standsForReal(result) ? {} : { stamp: 'No real flaws: proves no technique' })
-    },
-    places
-  )
+export async function written({ result, blocks, points }: Worked, places: Places): Promise<Written> {
+  const page = {
+    ...{ name: result.study.name, blocks, result },
+    ...{ origin: `data ${result.data.sha256.slice(0, 12)} · method ${result.method} · ${result.program}` },
+    ...(standsForReal(result) ? {} : { stamp: 'No real flaws: proves no technique' })
+  }
+  const { files, refusals } = await writtenPage(page, places)
+  if (points === undefined || places.points === undefined) return { files, refusals }
+  const saved = await save(places.points, pointsCsv(points))
+  return isRefusal(saved) ? { files, refusals: [...refusals, saved] } : { files: [...files, saved], refusals }
+}
 
 /** The same for whatever has a page. */
 export async function writtenPage(page: CapabilityPage, { out, report }: Places): Promise<Written> {

@@ -1,0 +1,56 @@
+import { isRefusal } from '@trueloop/ground/refusal'
+import type { HitMissResult, OperatingResult, SignalResult, SweepResult } from '@trueloop/job/prove'
+
+/** A curve as a table: its header first. Sizes in mm, shares as they are, nothing where there is none. */
+export type Points = readonly (readonly (string | number | undefined)[])[]
+
+const mm = (size_m: number): number => 1000 * size_m
+
+export const hitPoints = ({ groups }: HitMissResult): Points => [
+  ['inspector', 'size_mm', 'share', 'likelihood_lower', 'likelihood_upper', 'curve_lower', 'curve_upper'],
+  ...groups.flatMap(({ inspector, curve }) =>
+    isRefusal(curve)
+      ? []
+      : curve.points.map(({ size_m, share, likelihood, covariance }) => [
+          ...[inspector, mm(size_m), share, likelihood?.lower, likelihood?.upper, covariance.lower, covariance.upper]
+        ])
+  )
+]
+
+export function signalPoints({ curve, repeated }: SignalResult): Points {
+  const groups = [
+    ...(curve === undefined || isRefusal(curve) ? [] : [{ inspector: '', points: curve.points }]),
+    ...(repeated === undefined || isRefusal(repeated) ? [] : repeated.groups)
+  ]
+  return [
+    ['inspector', 'size_mm', 'share', 'lower', 'upper'],
+    ...groups.flatMap(({ inspector, points }) =>
+      points.map(({ size_m, share, lower, upper }) => [inspector, mm(size_m), share, lower, upper])
+    )
+  ]
+}
+
+export const sweepPoints = ({ swept }: SweepResult): Points => [
+  ['threshold', 'false_calls', 'half_mm', 'asked_mm', 'stated_mm'],
+  ...swept.map(({ threshold, falseCalls, sizes }) => {
+    if (isRefusal(sizes)) return [threshold, falseCalls, undefined, undefined, undefined]
+    const { a50_m, asked_m, stated } = sizes
+    return [threshold, falseCalls, mm(a50_m), mm(asked_m), isRefusal(stated) ? undefined : mm(stated)]
+  })
+]
+
+export const operatingPoints = ({ points }: OperatingResult): Points => [
+  ['threshold', 'hits', 'hit_rate', 'hit_lower', 'false_calls', 'false_rate', 'false_upper'],
+  ...points.map(({ threshold, hits, hitRate, hitLower, falseCalls, falseRate, falseUpper }) => [
+    ...[threshold, hits, hitRate, hitLower, falseCalls, falseRate, falseUpper]
+  ])
+]
+
+/** RFC 4180; figures to their last digit. */
+export const pointsCsv = (points: Points): string =>
+  points.map((row) => `${row.map((cell) => quoted(cell ?? '')).join(',')}\r\n`).join('')
+
+const quoted = (cell: string | number): string => {
+  const text = String(cell)
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text
+}
