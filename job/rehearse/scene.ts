@@ -127,6 +127,8 @@ export interface PairProbe {
   readonly tilt?: ProbeTilt
   /** the windings; flaws then answer as the field has it, in units of its notch, and `flaw` gives the crack factor alone */
   readonly field?: FieldProbe
+  /** by so much flaws lie elsewhere than the field has them, as a notch was measured; absent: as the field has them */
+  readonly flawTurn_rad?: number
 }
 
 /** Lift-off once a turn all along that does not pass through the pair, and a share by which the pair is less even. */

@@ -35,7 +35,7 @@ function fieldTerm(scene: HoleScene, flaw: Flaw, { field, shelf }: From): Term {
   const table = tableOf(shelf, { probe: field, diameter_m, flaw: fieldFlawOf(scene, flaw) })
   if (isRefusal(unit)) throw new RangeError(unit.found)
   if (isRefusal(table)) throw new RangeError(table.found)
-  const { c, s } = inUnits(unit)
+  const { c, s } = inUnits({ ...unit, turn_rad: unit.turn_rad + (scene.probe.flawTurn_rad ?? 0) })
   const factor = (flaw.kind === 'crack' ? scene.probe.flaw.crack_factor : 1) * (flaw.scatter ?? 1)
   const middle = 0.5 * (flaw.z0_m + flaw.z1_m)
   const mirror = deepestAtEnd(scene, flaw) ? -1 : 1

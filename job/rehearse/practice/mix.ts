@@ -5,8 +5,8 @@ import type { DemoRecording } from '../demo.ts'
 import { notReady, type TableShelf } from '../field/index.ts'
 import { sceneOf } from './draw-mix.ts'
 import { drawnMix } from './lay-out.ts'
-import { dressFor } from './like.ts'
-import { fromField, fromOwn, invented } from './modeled.ts'
+import { likeOwn } from './like.ts'
+import { fromField, fromOwn, invented, turnedBy } from './modeled.ts'
 import { mixedBefore, noPlace, noReference, notAHole, otherCount, otherFeed } from './no.ts'
 import type { OwnReference } from './own.ts'
 import { ownReferenceIn, placesIn } from './places.ts'
@@ -59,15 +59,20 @@ export function mixOf({ own, shelf, ...asked }: ToMix): Result<Mixed> {
   if (isRefusal(sheet)) return sheet
   const probe = probeFor(sheet, shelf)
   if (isRefusal(probe)) return probe
-  const mix = drawnMix({ ...asked, sheet, probe })
-  if (isRefusal(mix)) return mix
   const staging = { sheet, probe, rate_Hz: own.rate_Hz }
-  const dress = dressFor(staging, own, shelf)
-  if (isRefusal(dress)) return dress
-  const recordings = mix.recordings.map(({ drawn, ...one }) => ({ ...one, scene: dress(sceneOf(drawn, staging)) }))
+  const like = likeOwn(staging, own, shelf)
+  if (isRefusal(like)) return like
+  const mix = drawnMix({ ...asked, sheet, probe: like.probe })
+  if (isRefusal(mix)) return mix
+  const recordings = mix.recordings.map(({ drawn, ...one }) => ({ ...one, scene: like.dress(sceneOf(drawn, staging)) }))
   for (const { scene } of recordings) {
     const bad = notReady(scene, shelf)
     if (bad !== undefined) return bad
   }
-  return { sheet: mix.sheet, answers: mix.answers, recordings, modeled: [fromField, invented, fromOwn] }
+  return {
+    sheet: mix.sheet,
+    answers: mix.answers,
+    recordings,
+    modeled: [fromField, invented, fromOwn, turnedBy(like.probe)]
+  }
 }

@@ -1,3 +1,6 @@
+import { PI } from '@trueloop/ground/numerics'
+import type { PairProbe } from '../scene.ts'
+
 /** What is modeled in practice recordings and what is not, for a person. */
 
 export const fromField =
@@ -8,3 +11,7 @@ export const invented =
 
 export const fromOwn =
   'from the reference scan of the job: gain, rotation, speed, pitch, amount of noise, step between air and metal; no filter of the instrument is modeled, and what its noise looks like is not taken over'
+
+/** Far more than a few tens of degrees say that windings, frequency or metal are not those of the job. */
+export const turnedBy = ({ flawTurn_rad = 0 }: PairProbe): string =>
+  `flaws were turned by ${Math.round((180 * flawTurn_rad) / PI)}° against the field, so that its alarm notch lies as that of the job: the more, the less the model is this probe`

@@ -48,6 +48,8 @@ export function standardizedFrom(sheet: HoleSheet, { rate_Hz, x, y, index }: Col
   return isRefusal(closed) ? closed : closed.standardization
 }
 
+export const times = (a: Point, b: Point): Point => ({ x: a.x * b.x - a.y * b.y, y: a.x * b.y + a.y * b.x })
+
 /** a / b, complex. */
 export function over(a: Point, b: Point): Point {
   const square = b.x * b.x + b.y * b.y
