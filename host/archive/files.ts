@@ -1,6 +1,7 @@
 import { constants } from 'node:fs'
 import * as fs from 'node:fs/promises'
 import { dirname } from 'node:path'
+import { makeFolder as makeNew } from '../folder/index.ts'
 
 /**
  * What the archive does to files, one call a step, so that a test can stop it at each. `syncFolder` makes a new name in
@@ -36,7 +37,7 @@ export const diskFiles: Files = {
 
 /** Makes a folder and its parents, and makes each new name durable. */
 async function makeFolder(path: string): Promise<void> {
-  const first = await fs.mkdir(path, { recursive: true })
+  const first = await makeNew(path)
   if (first === undefined) return
   for (let made = path; made.length >= first.length; made = dirname(made)) await syncFolder(dirname(made))
 }

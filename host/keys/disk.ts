@@ -3,6 +3,7 @@ import { constants } from 'node:fs'
 import * as fs from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { makeFolder } from '../folder/index.ts'
 import { sha256 } from '../hash/index.ts'
 import { type Code, refuse } from './codes.ts'
 import { fileText, type KeyFile, readForm } from './form.ts'
@@ -58,7 +59,7 @@ function emptyWhereMissing(error: NodeJS.ErrnoException): string[] {
 /** Written beside, synced, renamed, folder synced: under the final name lies the whole or what was there before. */
 export const writeKeyFile = (path: string, file: KeyFile): Promise<Result<undefined, Code>> =>
   guarded(path, async () => {
-    await fs.mkdir(dirname(path), { recursive: true, mode: 0o700 })
+    await makeFolder(dirname(path), 0o700)
     const beside = join(dirname(path), `.${basename(path)}.${randomUUID()}`)
     try {
       await writeBeside(beside, fileText(file))

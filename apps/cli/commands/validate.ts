@@ -1,8 +1,9 @@
-import { mkdir, writeFile } from 'node:fs/promises'
+import { writeFile } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { now } from '@trueloop/host/clock'
+import { makeFolder } from '@trueloop/host/folder'
 import { html } from '@trueloop/host/press'
 import {
   acceptMethod,
@@ -110,7 +111,7 @@ async function write(path: string, { validation, by, pdf }: Writing): Promise<re
 
 async function save(path: string, content: string | Uint8Array): Promise<Result<string>> {
   try {
-    await mkdir(dirname(path), { recursive: true })
+    await makeFolder(dirname(path))
     await writeFile(path, content)
     return path
   } catch (error) {

@@ -1,6 +1,7 @@
-import { access, copyFile, mkdir, rm, utimes, writeFile } from 'node:fs/promises'
+import { access, copyFile, rm, utimes, writeFile } from 'node:fs/promises'
 import { dirname, isAbsolute, join, normalize } from 'node:path'
 import { type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
+import { makeFolder } from '@trueloop/host/folder'
 import { sheetText } from '@trueloop/host/sheet'
 import type { HoleSheet } from '@trueloop/job/plan'
 import { type Mixed, type OwnReference, recordedFrom, type TableShelf } from '@trueloop/job/rehearse'
@@ -73,7 +74,7 @@ async function fill(folder: string, { from }: MixPaths, made: ToWrite): Promise<
   for (const { file } of sheet.recordings) {
     interrupted.throwIfAborted()
     const to = join(folder, file)
-    await mkdir(dirname(to), { recursive: true })
+    await makeFolder(dirname(to))
     const mixedIn = recordings.find((one) => one.file === file)
     made.tell('writing recordings')
     const no = mixedIn === undefined ? await copied(join(from, file), to) : await recorded(to, mixedIn, made)
@@ -105,7 +106,7 @@ async function recorded(to: string, one: Mixed['recordings'][number], { own, for
 
 async function writeAnswers(path: string, { answers }: Mixed): Promise<Refusal | undefined> {
   try {
-    await mkdir(dirname(path), { recursive: true })
+    await makeFolder(dirname(path))
     await writeFile(path, `${JSON.stringify(answers, null, 1)}\n`, { flag: 'wx' })
     return undefined
   } catch (error) {

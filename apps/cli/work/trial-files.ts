@@ -1,6 +1,7 @@
-import { access, mkdir, writeFile } from 'node:fs/promises'
+import { access, writeFile } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
+import { makeFolder } from '@trueloop/host/folder'
 import type { Answers, RunningTrial } from '@trueloop/job/prove'
 import { codes } from '../codes.ts'
 import { fileNameOf } from '../home.ts'
@@ -62,7 +63,7 @@ async function isThere(path: string): Promise<boolean> {
 
 async function written(path: string, text: string): Promise<Refusal | undefined> {
   try {
-    await mkdir(dirname(path), { recursive: true })
+    await makeFolder(dirname(path))
     await writeFile(path, text, { flag: 'wx' })
     return undefined
   } catch (error) {

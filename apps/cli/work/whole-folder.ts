@@ -1,6 +1,7 @@
-import { mkdir, readdir, rename, rm } from 'node:fs/promises'
+import { readdir, rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { type Refusal, refuser } from '@trueloop/ground/refusal'
+import { makeFolder } from '@trueloop/host/folder'
 import { codes } from '../codes.ts'
 
 const refuse = refuser(codes)
@@ -21,7 +22,7 @@ export async function appearing(
 ): Promise<Refusal | undefined> {
   const beside = `${folder.replace(/[\\/]+$/, '')}.unfinished`
   await rm(beside, { recursive: true, force: true })
-  await mkdir(beside, { recursive: true })
+  await makeFolder(beside)
   try {
     const no = await fill(beside)
     if (no !== undefined) return no
