@@ -1,10 +1,14 @@
 import { mkdtempSync, rmSync } from 'node:fs'
+import { createServer } from 'node:http'
+import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { type Browser, chromium } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { needsTool } from '../../house/tools.ts'
 import { type Started, start } from './testing/bundle.ts'
+
+/** Oracle: a real browser, and what it says of the page that asks. */
 
 needsTool('chromium', 'the pages of a job in Chromium', (executablePath) => {
   let folder = ''
@@ -55,6 +59,24 @@ needsTool('chromium', 'the pages of a job in Chromium', (executablePath) => {
     for (const link of await page.getByRole('link').all())
       expect((await link.boundingBox())?.height ?? 0).toBeGreaterThanOrEqual(44)
     await page.close()
+  })
+
+  it('give the record to programs, and not to a page of another site', async () => {
+    const page = await browser.newPage()
+    const typed = await page.goto(`${address}api/jobs`)
+    expect([typed?.status(), await typed?.json()]).toMatchObject([200, [{ job: 'DEMO-1' }]])
+    expect((await page.goto(`${address}api/openapi.json`))?.status()).toBe(200)
+    const link = `<a href="${address}api/jobs">to the record</a>`
+    const other = createServer((_, answer) => answer.setHeader('content-type', 'text/html').end(link))
+    await new Promise<void>((resolve) => void other.listen(0, '127.0.0.1', resolve))
+    await page.goto(`http://127.0.0.1:${(other.address() as AddressInfo).port}/`)
+    const [asked] = await Promise.all([
+      page.waitForResponse((answer) => answer.url().startsWith(address)),
+      page.getByRole('link').click()
+    ])
+    expect(asked.status()).toBe(403)
+    await page.close()
+    other.close()
   })
 
   it('answer with a page of their own where there is nothing', async () => {

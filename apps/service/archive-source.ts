@@ -1,6 +1,7 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type Archive, openArchive } from '@trueloop/host/archive'
-import { briefsOf, overviewOf, reportHtml } from '@trueloop/host/chain'
+import { briefsOf, examinationIn, overviewOf, placeIn, reportHtml } from '@trueloop/host/chain'
+import { shopChain } from '@trueloop/job/plan'
 import type { RecordSource } from './source.ts'
 
 /**
@@ -14,10 +15,17 @@ export function archiveSource(folder: string): RecordSource {
     before = mine.catch(() => undefined)
     return mine
   }
+  /** The shop's own record lies beside the jobs, and is none. */
+  const ofJob = async <T>(
+    job: string,
+    work: (archive: Archive) => Promise<Result<T>>
+  ): Promise<Result<T | undefined>> => (job === shopChain ? undefined : inTurn(work))
   return {
     jobs: () => inTurn(briefsOf),
-    job: (id) => inTurn((archive) => overviewOf(archive, id)),
-    report: (id) => inTurn((archive) => reportHtml(archive, id))
+    job: (id) => ofJob(id, (archive) => overviewOf(archive, id)),
+    place: (id, place) => ofJob(id, (archive) => placeIn(archive, id, place)),
+    examination: (id, hash) => ofJob(id, (archive) => examinationIn(archive, id, hash)),
+    report: (id) => ofJob(id, (archive) => reportHtml(archive, id))
   }
 }
 

@@ -3,7 +3,7 @@ import type { Refusal } from '@trueloop/ground/refusal'
 import type { JobSummary, PlaceRow } from '@trueloop/host/chain'
 import { afterEach, describe, expect, it } from 'vitest'
 import { buildService, listenFrom, type RecordSource } from './index.ts'
-import { isLoopbackName } from './service.ts'
+import { isLoopbackName } from './loopback.ts'
 import { themes } from './style.ts'
 
 const place = (name: string, change: Partial<PlaceRow> = {}): PlaceRow => ({
@@ -50,6 +50,8 @@ const locked: Refusal = {
 const source: RecordSource = {
   jobs: async () => [summary],
   job: async (id) => (id === summary.job ? summary : id === 'locked' ? locked : undefined),
+  place: async () => undefined,
+  examination: async () => undefined,
   report: async (id) => (id === summary.job ? '<!doctype html><title>report</title>' : undefined)
 }
 

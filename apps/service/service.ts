@@ -1,5 +1,8 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify'
+import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
+import { otherHost, sendRefusals } from './api/refused.ts'
+import { api } from './api/routes.ts'
+import { isLoopbackName } from './loopback.ts'
 import { favicon } from './marks.ts'
 import { jobPage } from './pages/job.ts'
 import { jobsPage } from './pages/jobs.ts'
@@ -14,14 +17,17 @@ const own = policy("style-src 'self'", "img-src 'self'")
 /** A report is one document that carries its styles and drawings within itself; it may run nothing. */
 const ofReport = policy("style-src 'unsafe-inline'", 'img-src data:')
 
-/** Pages of the record, read only. Answers to requests that name this computer as loopback, and to no others. */
+/** Pages of the record, and the record for programs under /api, read only. Answers to requests that name this computer as loopback, and to no others. */
 export function buildService(source: RecordSource): FastifyInstance {
-  const service = Fastify({ logger: false, forceCloseConnections: true, return503OnClosing: true })
+  const service = Fastify({
+    ...{ logger: false, forceCloseConnections: true, return503OnClosing: true },
+    routerOptions: { maxParamLength: longestName }
+  })
   service.addHook('onRequest', async (request, reply) => {
     reply.headers(headers)
-    if (!isLoopbackName(request.headers.host))
-      await reply.code(421).type('text/plain').send('This is not the host you asked for.\n')
+    if (!isLoopbackName(request.headers.host)) await sendOtherHost(request, reply)
   })
+  void service.register(api(source), { prefix: '/api' })
   service.get('/', async (_, reply) => page(reply, await source.jobs(), jobsPage))
   service.get<Named>('/jobs/:job', async ({ params }, reply) => page(reply, await source.job(params.job), jobPage))
   service.get<Named>('/jobs/:job/report', async ({ params }, reply) => {
@@ -34,6 +40,9 @@ export function buildService(source: RecordSource): FastifyInstance {
   service.setNotFoundHandler((_, reply) => sendPage(reply.code(404), notFoundPage()))
   return service
 }
+
+/** Names may be 200 characters long, each up to four bytes, each byte three characters in an address. */
+const longestName = 2400
 
 interface Named {
   Params: { job: string }
@@ -48,9 +57,10 @@ const headers = {
   'cache-control': 'no-store'
 }
 
-/** A page elsewhere may make a name of its own point at 127.0.0.1; such requests carry that name. */
-export const isLoopbackName = (host: string | undefined): boolean =>
-  /^(127\.0\.0\.1|localhost|\[::1\])(:\d{1,5})?$/.test(host ?? '')
+const sendOtherHost = ({ url, headers: { host } }: FastifyRequest, reply: FastifyReply): FastifyReply =>
+  url.startsWith('/api/')
+    ? sendRefusals(reply, 421, [otherHost(host)])
+    : reply.code(421).type('text/plain').send('This is not the host you asked for.\n')
 
 const sendPage = (reply: FastifyReply, text: string): FastifyReply => reply.type('text/html; charset=utf-8').send(text)
 

@@ -6,6 +6,7 @@ export type { ChainInput, Progress } from './context.ts'
 export { type Opened, openJob, unconfirmed } from './open.ts'
 export { briefsOf, type JobBrief, overviewOf } from './overview.ts'
 export { keepPicture, pictureOf } from './pictures.ts'
+export { type PlaceDetail, placeIn } from './place.ts'
 export {
   type Documents,
   pdfWithRecord,
@@ -19,5 +20,6 @@ export {
 } from './report.ts'
 export { runChain } from './run.ts'
 export { abortable, bytesOf, headFrom } from './source.ts'
+export { examinationIn, type StoredExamination } from './stored.ts'
 export { type JobSummary, type PlaceRow, summaryOf } from './summary.ts'
 export type { ChainRun, Outcome, Wanted } from './walk.ts'

@@ -19,8 +19,17 @@ export async function keepPicture(archive: Archive, examination: string, picture
 
 export async function pictureOf(archive: Archive, examination: string): Promise<Picture | undefined> {
   try {
-    return JSON.parse(await readFile(join(folderIn(archive), `${examination}.json`), 'utf8')) as Picture
+    const kept: unknown = JSON.parse(await readFile(join(folderIn(archive), `${examination}.json`), 'utf8'))
+    return isPicture(kept) ? kept : undefined
   } catch {
     return undefined
   }
+}
+
+/** The files lie open, and a power cut may leave half of one: what is no picture is none. */
+function isPicture(kept: unknown): kept is Picture {
+  const { rows, columns, rowFrom, rowStep, values } = kept as Partial<Picture>
+  const cells = Array.isArray(values) ? values : []
+  const isWhole = [rows, columns].every((one) => Number.isInteger(one) && Number(one) >= 0)
+  return isWhole && cells.length === rows! * columns! && [rowFrom, rowStep, ...cells].every(Number.isFinite)
 }

@@ -129,7 +129,7 @@ function confirmedText({ confirmed }: JobState): string {
   return `technique confirmed by ${name}, level ${level}, on ${on}; ${confirmed.signed === false ? 'unsigned' : 'signed'}`
 }
 
-function placeRow(place: PlaceState): PlaceRow {
+export function placeRow(place: PlaceState): PlaceRow {
   const { state, provisional, latest, missing, joined } = place
   const zones = latest?.zones ?? []
   const count = (is: (one: (typeof joined)[number]) => boolean): number => joined.filter(is).length

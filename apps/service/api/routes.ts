@@ -1,0 +1,82 @@
+import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import type { FastifyInstance } from 'fastify'
+import { validatorCompiler } from 'fastify-type-provider-zod'
+import { z } from 'zod'
+import type { RecordSource } from '../source.ts'
+import { describeRoutes } from './document.ts'
+import { guard } from './guard.ts'
+import { noExamination, noJob, noPlace, noRoute, sendFault, sendRefusals } from './refused.ts'
+import { hash, jobBriefs, jobSummary, of, placeDetail, refusals, storedExamination } from './schemas/index.ts'
+
+const job = z.string().describe('number of the job')
+const name = z.string().describe('name of the hole, track or loop')
+const no = { 400: refusals, 403: refusals, 404: refusals, 421: refusals, 500: refusals, 503: refusals }
+
+/** What programs and the workbench read. Names are looked up in the record only: no path leads to a file. */
+export const api =
+  (source: RecordSource) =>
+  async (instance: FastifyInstance): Promise<void> => {
+    instance.setValidatorCompiler(validatorCompiler)
+    // Answers are sent as they are: a schema that had fallen behind must not cut findings off. Tests hold them against it.
+    instance.setSerializerCompiler(() => JSON.stringify)
+    instance.addHook('onRequest', guard)
+    instance.setErrorHandler(sendFault)
+    await describeRoutes(instance)
+    jobRoutes(instance, source)
+    placeRoutes(instance, source)
+    instance.get('/openapi.json', { schema: { hide: true } }, (_, reply) => reply.send(instance.swagger()))
+    instance.setNotFoundHandler(({ method }, reply) => sendRefusals(reply, 404, [noRoute(method)]))
+  }
+
+function jobRoutes(instance: FastifyInstance, source: RecordSource): void {
+  add(instance, '/jobs', {
+    ...{ operationId: 'jobs', about: 'How all jobs stand, in short', params: z.object({}), noun: jobBriefs },
+    find: () => source.jobs(),
+    // a list is always there
+    none: () => noJob('')
+  })
+  add(instance, '/jobs/:job', {
+    ...{ operationId: 'job', about: 'How a job stands', params: z.object({ job }), noun: jobSummary },
+    find: (asked) => source.job(asked.job),
+    none: (asked) => noJob(asked.job)
+  })
+}
+
+function placeRoutes(instance: FastifyInstance, source: RecordSource): void {
+  add(instance, '/jobs/:job/places/:of/:name', {
+    ...{ operationId: 'place', about: 'One place of a job' },
+    ...{ params: z.object({ job, of, name }), noun: placeDetail },
+    find: (asked) => source.place(asked.job, asked),
+    none: noPlace
+  })
+  add(instance, '/jobs/:job/examinations/:hash', {
+    ...{ operationId: 'examination', about: 'One stored examination, with its picture' },
+    ...{ params: z.object({ job, hash }), noun: storedExamination },
+    find: (asked) => source.examination(asked.job, asked.hash),
+    none: noExamination
+  })
+}
+
+interface Answer<Params extends z.ZodObject, Noun> {
+  readonly operationId: string
+  readonly about: string
+  readonly params: Params
+  readonly noun: z.ZodType<Noun>
+  readonly find: (asked: z.output<Params>) => Promise<Result<Noun | undefined>>
+  readonly none: (asked: z.output<Params>) => Refusal
+}
+
+/** An address that answers with a noun: 404 where there is no such thing, 503 where the archive is in trouble. */
+function add<Params extends z.ZodObject, Noun>(
+  instance: FastifyInstance,
+  path: string,
+  { operationId, about, params, noun, find, none }: Answer<Params, Noun>
+): void {
+  const schema = { operationId, summary: about, params, response: { 200: noun, ...no } }
+  instance.get(path, { schema }, async (request, reply) => {
+    const asked = request.params as z.output<Params>
+    const found = await find(asked)
+    if (isRefusal(found)) return sendRefusals(reply, 503, [found])
+    return found === undefined ? sendRefusals(reply, 404, [none(asked)]) : reply.send(found)
+  })
+}

@@ -1,0 +1,39 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { type Archive, openArchive } from '@trueloop/host/archive'
+import { got } from '@trueloop/host/chain/testing'
+import type { FastifyInstance } from 'fastify'
+import { archiveSource, buildService } from '../../index.ts'
+
+export interface Served {
+  readonly folder: string
+  readonly service: FastifyInstance
+  /** the same archive, opened beside the service as another program would */
+  withArchive<T>(work: (archive: Archive) => Promise<T>): Promise<T>
+  get(url: string, headers?: Readonly<Record<string, string>>): Promise<{ status: number; body: unknown }>
+  end(): Promise<void>
+}
+
+/** A service over an archive in a folder of its own. */
+export function serve(): Served {
+  const folder = mkdtempSync(join(tmpdir(), 'trueloop-api-'))
+  const place = join(folder, 'archive')
+  const service = buildService(archiveSource(place))
+  return {
+    folder,
+    service,
+    withArchive: async (work) => {
+      const archive = got(await openArchive(place))
+      return work(archive).finally(() => archive.close())
+    },
+    get: async (url, headers = {}) => {
+      const answer = await service.inject({ url, headers: { host: '127.0.0.1:4270', ...headers } })
+      return { status: answer.statusCode, body: JSON.parse(answer.body) }
+    },
+    end: async () => {
+      await service.close()
+      rmSync(folder, { recursive: true })
+    }
+  }
+}

@@ -1,0 +1,16 @@
+import { refuser } from '@trueloop/ground/refusal'
+
+/** Every reason for which the service says no. */
+export const codes = [
+  'service/no-such-route',
+  'service/no-such-job',
+  'service/no-such-place',
+  'service/no-such-examination',
+  'service/not-a-name',
+  'service/other-host',
+  'service/other-site',
+  'service/fault'
+] as const
+
+export type Code = (typeof codes)[number]
+export const refuse = refuser(codes)
