@@ -1,16 +1,15 @@
 import swagger from '@fastify/swagger'
 import type { FastifyInstance } from 'fastify'
-import { createJsonSchemaTransform, createJsonSchemaTransformObject } from 'fastify-type-provider-zod'
+import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { jobBrief, jobSummary, placeDetail, refusals, storedExamination } from './schemas/index.ts'
 
-/** Nouns that have a name of their own in the document. */
-const schemaRegistry = z.registry<{ id: string }>()
-schemaRegistry.add(jobBrief, { id: 'JobBrief' })
-schemaRegistry.add(jobSummary, { id: 'JobSummary' })
-schemaRegistry.add(placeDetail, { id: 'PlaceDetail' })
-schemaRegistry.add(storedExamination, { id: 'StoredExamination' })
-schemaRegistry.add(refusals, { id: 'Refusals' })
+/** Nouns that have a name of their own in the document; in the registry that also holds what `describe` says. */
+const nouns = {
+  ...{ JobBrief: jobBrief, JobSummary: jobSummary, PlaceDetail: placeDetail, StoredExamination: storedExamination },
+  Refusals: refusals
+}
+for (const [id, noun] of Object.entries(nouns)) z.globalRegistry.add(noun, { ...z.globalRegistry.get(noun), id })
 
 const about = {
   title: 'Trueloop',
@@ -19,11 +18,18 @@ const about = {
     'The record, read only, on this computer. Units stand in the names; nothing that was not examined is told as nothing found: read "missing", "why" and "zones" before "indications".'
 }
 
+/** The library names every noun a second time for requests that send one; here nothing is taken. */
+function answersOnly<Document extends object>(document: Document): Document {
+  const { components } = document as { readonly components?: { readonly schemas?: Readonly<Record<string, object>> } }
+  const answers = Object.entries(components?.schemas ?? {}).filter(([name]) => !name.endsWith('Input'))
+  return { ...document, components: { ...components, schemas: Object.fromEntries(answers) } }
+}
+
 /** Gathers the routes that are added after it into one OpenAPI document. 3.1, whose schemas are JSON Schema itself. */
 export async function describeRoutes(api: FastifyInstance): Promise<void> {
   await api.register(swagger, {
     openapi: { openapi: '3.1.0', info: about },
-    transform: createJsonSchemaTransform({ schemaRegistry }),
-    transformObject: createJsonSchemaTransformObject({ schemaRegistry })
+    transform: jsonSchemaTransform,
+    transformObject: (found) => answersOnly(jsonSchemaTransformObject(found))
   })
 }

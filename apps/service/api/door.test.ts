@@ -172,6 +172,13 @@ describe('the document', () => {
       expect(Object.keys(path.get.responses)).toEqual(['200', '400', '403', '404', '421', '500', '503'])
   })
 
+  it('says what could be misread: a cell of 0 is no finding of nothing', async () => {
+    const text = JSON.stringify((await served.get('/api/openapi.json')).body)
+    expect(text).toContain('the zones say what was examined')
+    expect(text).toContain('turned against the technique')
+    expect(text).not.toContain('JobBriefInput')
+  })
+
   it('is a judge that finds a key too many, one too few and a wrong one', () => {
     const good = { refusals: [{ code: 'a', found: 'b', needed: 'c', remedy: 'd' }] }
     expect(contract('/api/jobs', 404, good)).toEqual([])

@@ -107,17 +107,22 @@ const document = same<Document>()(
   })
 )
 
+const cells = numbers.describe(
+  'Row by row along the axis, the largest matched output in each. Cells that nobody looked at are 0, as quiet ones are: the zones say what was examined.'
+)
+
+/** The wall unrolled, for the eye. */
 const picture = same<NonNullable<StoredExamination['picture']>>()(
-  z
-    .object({ rows: count, columns: count, rowFrom: number, rowStep: number, values: numbers })
-    .describe(
-      'The wall unrolled, for the eye: largest matched output a cell, row by row along the axis, rows in revolutions. Cells that nobody looked at are 0, as quiet ones are: the zones say what was examined.'
-    )
+  z.object({
+    ...{ rows: count, columns: count, values: cells },
+    rowFrom: number.describe('first row, in revolutions of the ruler'),
+    rowStep: number.describe('revolutions in a row')
+  })
 )
 
 export const storedExamination = same<StoredExamination>()(
   z.object({
     ...{ job: text, examination: hash, of, name: text, document },
-    picture: picture.describe('absent where the archive keeps none any more').exactOptional()
+    picture: picture.describe('the wall unrolled; absent where the archive keeps none any more').exactOptional()
   })
 )

@@ -1,0 +1,1036 @@
+/** Made from /api/openapi.json by client.test.ts: see there. Types only; nothing of it runs. */
+
+export interface paths {
+    readonly "/api/jobs": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** How all jobs stand, in short */
+        readonly get: operations["jobs"];
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/jobs/{job}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** How a job stands */
+        readonly get: operations["job"];
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/jobs/{job}/places/{of}/{name}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One place of a job */
+        readonly get: operations["place"];
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/jobs/{job}/examinations/{hash}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One stored examination, with its picture */
+        readonly get: operations["examination"];
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+}
+export type webhooks = Record<string, never>;
+export interface components {
+    schemas: {
+        readonly JobBrief: {
+            readonly job: string;
+            readonly component: string;
+            readonly demonstration: boolean;
+            readonly confirmed: string;
+            readonly counts: readonly {
+                /** @enum {string} */
+                readonly state: "not examined" | "voided by a recheck" | "relevant, not decided" | "undecided" | "ream and re-inspect" | "refer" | "reject" | "examined, no relevant indication" | "no recordable indication, decided";
+                readonly count: number;
+            }[];
+            /** @description the list of the job against what was scanned of it */
+            readonly counted: {
+                readonly listed: number;
+                readonly scanned: number;
+                readonly without: readonly string[];
+            };
+            readonly redo: readonly {
+                readonly place: string;
+                readonly files: readonly string[];
+                readonly why: readonly string[];
+            }[];
+            /** @description places that had left the hands on scans that are void since */
+            readonly nonconformances: readonly {
+                readonly place: string;
+                /** @enum {string} */
+                readonly had: "been closed" | "been delivered";
+                readonly at: string;
+                readonly why: readonly string[];
+                readonly examinedAgain: boolean;
+            }[];
+            /** @description places that are practice: how many, and whether they are marked */
+            readonly practice?: {
+                readonly count: number;
+                readonly marked: boolean;
+            };
+            /** @description something waits for a person */
+            readonly waiting: boolean;
+            readonly entries: number;
+            /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+            readonly head: string;
+        };
+        readonly JobSummary: {
+            readonly job: string;
+            readonly component: string;
+            readonly demonstration: boolean;
+            readonly confirmed: string;
+            readonly counts: readonly {
+                /** @enum {string} */
+                readonly state: "not examined" | "voided by a recheck" | "relevant, not decided" | "undecided" | "ream and re-inspect" | "refer" | "reject" | "examined, no relevant indication" | "no recordable indication, decided";
+                readonly count: number;
+            }[];
+            /** @description the list of the job against what was scanned of it */
+            readonly counted: {
+                readonly listed: number;
+                readonly scanned: number;
+                readonly without: readonly string[];
+            };
+            readonly redo: readonly {
+                readonly place: string;
+                readonly files: readonly string[];
+                readonly why: readonly string[];
+            }[];
+            /** @description places that had left the hands on scans that are void since */
+            readonly nonconformances: readonly {
+                readonly place: string;
+                /** @enum {string} */
+                readonly had: "been closed" | "been delivered";
+                readonly at: string;
+                readonly why: readonly string[];
+                readonly examinedAgain: boolean;
+            }[];
+            /** @description places that are practice: how many, and whether they are marked */
+            readonly practice?: {
+                readonly count: number;
+                readonly marked: boolean;
+            };
+            /** @description something waits for a person */
+            readonly waiting: boolean;
+            readonly entries: number;
+            /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+            readonly head: string;
+            /** @description values of the set-up that nobody knows: sizes and proposals are withheld */
+            readonly setUpUnknown: readonly string[];
+            readonly places: readonly {
+                /** @enum {string} */
+                readonly of: "hole" | "track" | "loop";
+                readonly name: string;
+                /** @enum {string} */
+                readonly state: "not examined" | "voided by a recheck" | "relevant, not decided" | "undecided" | "ream and re-inspect" | "refer" | "reject" | "examined, no relevant indication" | "no recordable indication, decided";
+                /** @description its set-up has not been checked by a good recheck yet */
+                readonly provisional: boolean;
+                readonly zonesExamined: number;
+                readonly zones: number;
+                readonly relevant: number;
+                readonly undecided: number;
+                /** @description above the alarm level, whatever they were classed as */
+                readonly aboveAlarm: number;
+                /** @description why it, or a part of it, was not examined or is void */
+                readonly why: readonly string[];
+                /** @description what waits for a person or for another scan: the place can not be closed */
+                readonly open: readonly string[];
+            }[];
+            readonly rechecks: readonly {
+                readonly file: string;
+                readonly passed: boolean;
+                readonly voids: readonly string[];
+            }[];
+            /** @description files of rechecks and reference scans that nobody has judged */
+            readonly unjudged: readonly string[];
+        };
+        readonly PlaceDetail: {
+            /** @enum {string} */
+            readonly of: "hole" | "track" | "loop";
+            readonly name: string;
+            /** @enum {string} */
+            readonly state: "not examined" | "voided by a recheck" | "relevant, not decided" | "undecided" | "ream and re-inspect" | "refer" | "reject" | "examined, no relevant indication" | "no recordable indication, decided";
+            /** @description its set-up has not been checked by a good recheck yet */
+            readonly provisional: boolean;
+            readonly zonesExamined: number;
+            readonly zones: number;
+            readonly relevant: number;
+            readonly undecided: number;
+            /** @description above the alarm level, whatever they were classed as */
+            readonly aboveAlarm: number;
+            /** @description why it, or a part of it, was not examined or is void */
+            readonly why: readonly string[];
+            /** @description what waits for a person or for another scan: the place can not be closed */
+            readonly open: readonly string[];
+            readonly job: string;
+            /** @enum {string} */
+            readonly application: "fastener hole" | "weld" | "loop";
+            /**
+             * @description notch: 1 = the named notch
+             * @enum {string}
+             */
+            readonly amplitudeUnit: "notch" | "recorded";
+            /** @description what the job sheet says of the place */
+            readonly listed: {
+                readonly diameter_mm?: number;
+                readonly grip_mm?: number;
+                readonly edge_distance_mm?: number;
+                readonly nearest_hole_mm?: number;
+                readonly at?: {
+                    readonly x_mm: number;
+                    readonly y_mm: number;
+                };
+                readonly interfaces_mm?: readonly number[];
+                readonly layers?: readonly string[];
+                /** @description zones that the technique asks for, whatever is examined */
+                readonly zones?: readonly string[];
+                readonly length_mm?: number;
+                readonly surface?: string;
+                readonly oversize_step?: string;
+                readonly demagnetized?: {
+                    readonly by: string;
+                    readonly on: string;
+                } | string;
+                readonly heat_treatment?: string | readonly string[];
+            };
+            readonly indications: readonly {
+                readonly id: string;
+                /**
+                 * @description a person's class, or without one the proposed one
+                 * @enum {string}
+                 */
+                readonly class: "false" | "nonrelevant" | "damage, not a crack" | "relevant" | "undecided";
+                /** @enum {string} */
+                readonly proposed: "false" | "nonrelevant" | "damage, not a crack" | "relevant" | "undecided";
+                readonly decided?: {
+                    /** @description id of the entry */
+                    readonly entry: string;
+                    readonly by: string;
+                    readonly at: {
+                        /** @description ISO 8601 */
+                        readonly time: string;
+                        /** @enum {string} */
+                        readonly known: "clock of this computer" | "in the recording" | "job sheet";
+                    };
+                    readonly reason?: string;
+                    /** @enum {string} */
+                    readonly class: "false" | "nonrelevant" | "damage, not a crack" | "relevant";
+                };
+                readonly crossedAlarm: boolean;
+                /** @description waits for a person or for another scan */
+                readonly open: boolean;
+                /** @enum {string} */
+                readonly standing: "confirmed" | "seen again" | "not seen again" | "not scanned again" | "not scanned again after cleaning" | "closed as false by proposal";
+                /** @description what the scans say of it together */
+                readonly says: string;
+                /** @description place in "seen" of the strongest sighting */
+                readonly strongest: number;
+                readonly seen: readonly {
+                    readonly id: string;
+                    /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                    readonly recording: string;
+                    readonly file: string;
+                    /** @description place among the scans of this place */
+                    readonly at: number;
+                    /** @enum {string} */
+                    readonly after?: "cleaned and entered again" | "other sense" | "second probe" | "second frequency";
+                    /** @description why this scan may neither confirm nor close anything */
+                    readonly discounted?: string;
+                    /** @enum {string} */
+                    readonly class: "false" | "nonrelevant" | "damage, not a crack" | "relevant" | "undecided";
+                    readonly amplitude: number;
+                    readonly crossedAlarm: boolean;
+                    readonly zone: string;
+                    readonly sizeWithheld: boolean;
+                    readonly cause?: string;
+                    readonly angle_rad?: number;
+                    readonly z_m?: number;
+                    readonly z0_m?: number;
+                    readonly z1_m?: number;
+                    /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                    readonly examination: string;
+                    /** @description turned against the technique's sense: its angles run the other way */
+                    readonly reversed: boolean;
+                }[];
+                readonly unseen: readonly {
+                    /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                    readonly recording: string;
+                    readonly file: string;
+                    readonly at: number;
+                    /** @enum {string} */
+                    readonly after?: "cleaned and entered again" | "other sense" | "second probe" | "second frequency";
+                    /** @description the scan counts, and examined the zone that it lies in */
+                    readonly looked: boolean;
+                }[];
+            }[];
+            readonly examinations: readonly {
+                /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                readonly examination: string;
+                /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                readonly recording: string;
+                readonly file: string;
+                /** @description name of the document, or "none" */
+                readonly standardization: string;
+                readonly method: number;
+                readonly standing: {
+                    /** @constant */
+                    readonly standing: "certain";
+                    readonly closedBy: string;
+                } | {
+                    /** @constant */
+                    readonly standing: "provisional";
+                    readonly why: string;
+                } | {
+                    /** @constant */
+                    readonly standing: "voided";
+                    readonly why: string;
+                    readonly by?: string;
+                } | {
+                    /** @constant */
+                    readonly standing: "no set-up to check";
+                };
+                readonly zones: readonly {
+                    readonly zone: string;
+                    /** @enum {string} */
+                    readonly state: "examined" | "not examined";
+                    /** @description share of the zone */
+                    readonly covered: number;
+                    readonly why: readonly string[];
+                }[];
+                readonly indications: number;
+                /** @description codes */
+                readonly refusals: readonly string[];
+                /** @enum {string} */
+                readonly after?: "cleaned and entered again" | "other sense" | "second probe" | "second frequency";
+                /** @enum {string} */
+                readonly setUp?: "other sense" | "second probe" | "second frequency";
+                readonly standardDiameter_mm?: number;
+            }[];
+            /** @description the examination that stands for the place; absent where none does */
+            readonly latest?: string;
+            /** @description scans of the wall before the last cut: they count for nothing now */
+            readonly beforeCut: readonly {
+                /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                readonly examination: string;
+                /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                readonly recording: string;
+                readonly file: string;
+                /** @description name of the document, or "none" */
+                readonly standardization: string;
+                readonly method: number;
+                readonly standing: {
+                    /** @constant */
+                    readonly standing: "certain";
+                    readonly closedBy: string;
+                } | {
+                    /** @constant */
+                    readonly standing: "provisional";
+                    readonly why: string;
+                } | {
+                    /** @constant */
+                    readonly standing: "voided";
+                    readonly why: string;
+                    readonly by?: string;
+                } | {
+                    /** @constant */
+                    readonly standing: "no set-up to check";
+                };
+                readonly zones: readonly {
+                    readonly zone: string;
+                    /** @enum {string} */
+                    readonly state: "examined" | "not examined";
+                    /** @description share of the zone */
+                    readonly covered: number;
+                    readonly why: readonly string[];
+                }[];
+                readonly indications: number;
+                /** @description codes */
+                readonly refusals: readonly string[];
+                /** @enum {string} */
+                readonly after?: "cleaned and entered again" | "other sense" | "second probe" | "second frequency";
+                /** @enum {string} */
+                readonly setUp?: "other sense" | "second probe" | "second frequency";
+                readonly standardDiameter_mm?: number;
+            }[];
+            /** @description zones that no standing examination covers */
+            readonly missing: readonly {
+                readonly zone: string;
+                readonly why: readonly string[];
+            }[];
+            readonly disposition?: {
+                /** @description id of the entry */
+                readonly entry: string;
+                readonly by: string;
+                readonly at: {
+                    /** @description ISO 8601 */
+                    readonly time: string;
+                    /** @enum {string} */
+                    readonly known: "clock of this computer" | "in the recording" | "job sheet";
+                };
+                readonly reason?: string;
+                /** @enum {string} */
+                readonly disposition: "no recordable indication" | "clean-up ream" | "reject" | "refer";
+            };
+            readonly looks: readonly {
+                /** @description id of the entry */
+                readonly entry: string;
+                readonly by: string;
+                readonly at: {
+                    /** @description ISO 8601 */
+                    readonly time: string;
+                    /** @enum {string} */
+                    readonly known: "clock of this computer" | "in the recording" | "job sheet";
+                };
+                readonly reason?: string;
+                /** @description id of the entry looked at */
+                readonly of: string;
+                readonly agrees: boolean;
+            }[];
+            readonly leftOut?: {
+                /** @description id of the entry */
+                readonly entry: string;
+                readonly by: string;
+                readonly at: {
+                    /** @description ISO 8601 */
+                    readonly time: string;
+                    /** @enum {string} */
+                    readonly known: "clock of this computer" | "in the recording" | "job sheet";
+                };
+                readonly reason?: string;
+            };
+            readonly closed?: {
+                /** @description id of the entry */
+                readonly entry: string;
+                readonly by: string;
+                readonly at: {
+                    /** @description ISO 8601 */
+                    readonly time: string;
+                    /** @enum {string} */
+                    readonly known: "clock of this computer" | "in the recording" | "job sheet";
+                };
+                readonly reason?: string;
+            };
+            readonly reaming?: {
+                readonly measured_mm: readonly (readonly number[])[];
+                readonly removed?: {
+                    readonly least_mm: number;
+                    readonly most_mm: number;
+                };
+                readonly open: readonly string[];
+            };
+        };
+        readonly StoredExamination: {
+            readonly job: string;
+            /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+            readonly examination: string;
+            /** @enum {string} */
+            readonly of: "hole" | "track" | "loop";
+            readonly name: string;
+            readonly document: {
+                /** @constant */
+                readonly kind: "examination";
+                /** @constant */
+                readonly version: 1;
+                readonly method: number;
+                /** @enum {string} */
+                readonly application: "fastener hole" | "weld" | "loop";
+                readonly subject: string;
+                /** @enum {string} */
+                readonly amplitudeUnit: "notch" | "recorded";
+                /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                readonly recording: string;
+                /** @description name of the document, or "none" */
+                readonly standardization: string;
+                readonly position: {
+                    readonly axial: string;
+                    readonly axialUncertainty_m: number | "unknown";
+                    /** @enum {string} */
+                    readonly angle: "clock" | "relative angle" | "position" | "unknown";
+                    /** @description ruler position, revolutions */
+                    readonly entry?: number;
+                    readonly exit?: number;
+                    readonly pitch_m?: number;
+                };
+                readonly zones: readonly {
+                    readonly zone: string;
+                    readonly z0_m: number;
+                    readonly z1_m: number;
+                    /** @enum {string} */
+                    readonly state: "examined" | "not examined";
+                    readonly covered: number;
+                    readonly why: readonly string[];
+                    readonly signalToNoise?: number;
+                }[];
+                readonly coverage: {
+                    readonly samples: number;
+                    readonly revolutions: number;
+                    readonly revolutionsInMetal: number;
+                    readonly contact: readonly {
+                        readonly check: string;
+                        readonly found: string;
+                        readonly needed: string;
+                        readonly met: boolean;
+                    }[];
+                    readonly speed?: {
+                        readonly least: number;
+                        readonly mean: number;
+                        readonly most: number;
+                        readonly unit: string;
+                    };
+                };
+                readonly dropped: readonly {
+                    readonly from: number;
+                    readonly to: number;
+                    /** @enum {string} */
+                    readonly unit: "revolution" | "m" | "sample";
+                    readonly samples: number;
+                    readonly reason: string;
+                }[];
+                readonly noise?: {
+                    readonly matched: number;
+                    readonly threshold: number;
+                    readonly alarm: number;
+                    readonly points: number;
+                    /** @description modelled, not shown */
+                    readonly falseCalls?: number;
+                };
+                readonly oversize?: {
+                    readonly diameter_m: number;
+                    readonly outOfRound_m: number;
+                    readonly standard_m: number;
+                    readonly wider_m: number;
+                    readonly doubt_m: number;
+                    readonly gauge: string;
+                    readonly basis: string;
+                    readonly gap_m?: {
+                        readonly centered: number;
+                        readonly most: number;
+                    };
+                    readonly loss_dB?: {
+                        readonly centered: number;
+                        readonly most: number;
+                    };
+                    readonly alarm?: number;
+                };
+                readonly indications: readonly {
+                    readonly id: string;
+                    readonly zone: string;
+                    readonly layer: number;
+                    /** @enum {string} */
+                    readonly place: "corner" | "mid-bore" | "track" | "unknown";
+                    readonly amplitude: number;
+                    readonly matched: number;
+                    readonly phase_rad: number;
+                    readonly lobeOrder: 1 | -1;
+                    readonly angle_rad: number | "unknown";
+                    readonly z_m: number | "unknown";
+                    readonly z0_m: number | "unknown";
+                    readonly z1_m: number | "unknown";
+                    readonly ruler: number;
+                    readonly revolutions: number;
+                    readonly signalToNoise: number;
+                    readonly crossedAlarm: boolean;
+                    /** @enum {string} */
+                    readonly class: "false" | "nonrelevant" | "damage, not a crack" | "relevant" | "undecided";
+                    readonly cause?: string;
+                    readonly evidence: readonly {
+                        readonly what: string;
+                        readonly sentence: string;
+                        /** @enum {string} */
+                        readonly speaks: "for" | "against" | "neither";
+                    }[];
+                    readonly measured?: {
+                        readonly amplitude: number;
+                        /** @enum {string} */
+                        readonly place: "corner" | "mid-bore" | "track";
+                        readonly extent_m?: number;
+                        readonly cutAt?: string;
+                        readonly rows?: {
+                            readonly z_m: readonly number[];
+                            readonly x: readonly number[];
+                            readonly y: readonly number[];
+                        };
+                        readonly noise?: {
+                            readonly xx: number;
+                            readonly yy: number;
+                        } & {
+                            readonly [key: string]: unknown;
+                        };
+                        readonly faces?: {
+                            readonly from_mm: number;
+                            readonly to_mm: number;
+                        };
+                    };
+                    readonly size: {
+                        readonly depth: string;
+                        readonly depth_mm?: number;
+                        readonly lower_mm?: number;
+                        readonly upper_mm?: number;
+                        readonly level?: number;
+                        readonly basis?: string;
+                        /** @description notch-equivalent, where the depth is that of a crack */
+                        readonly equivalent?: {
+                            readonly depth_mm?: number;
+                            readonly lower_mm?: number;
+                            readonly upper_mm?: number;
+                        };
+                        readonly ratio?: {
+                            readonly name: string;
+                            readonly ratio: number;
+                            readonly spread: number;
+                            readonly cracks: number;
+                            readonly source: string;
+                            readonly approved: string;
+                        };
+                        readonly extent: string;
+                        readonly extent_mm?: number;
+                        readonly length?: string;
+                        readonly length_mm?: number;
+                        readonly length_lower_mm?: number;
+                        readonly length_upper_mm?: number;
+                        readonly footprint_mm?: number;
+                        /** @description reasons for which no size is stated */
+                        readonly withheld: readonly string[];
+                        readonly why?: readonly {
+                            /** @constant */
+                            readonly refused: true;
+                            /** @description room and reason; never changes its meaning */
+                            readonly code: string;
+                            readonly found: string;
+                            readonly needed: string;
+                            /** @description what to do */
+                            readonly remedy: string;
+                            readonly where?: {
+                                readonly file?: string;
+                                readonly line?: number;
+                                readonly column?: number;
+                                readonly byte?: number;
+                                readonly sample?: number;
+                                /** @description place inside a document, such as recordings[3].hole */
+                                readonly path?: string;
+                            };
+                        }[];
+                    };
+                    readonly proposal: string;
+                    /** @description the loop, and the matched output along the axis at the angle of the peak */
+                    readonly snippet: {
+                        readonly step: number;
+                        /** @enum {string} */
+                        readonly stepUnit: "rad" | "m" | "s";
+                        readonly x: readonly number[];
+                        readonly y: readonly number[];
+                        readonly along: readonly number[];
+                        readonly alongFrom: number;
+                    };
+                }[];
+                readonly refusals: readonly {
+                    /** @constant */
+                    readonly refused: true;
+                    /** @description room and reason; never changes its meaning */
+                    readonly code: string;
+                    readonly found: string;
+                    readonly needed: string;
+                    /** @description what to do */
+                    readonly remedy: string;
+                    readonly where?: {
+                        readonly file?: string;
+                        readonly line?: number;
+                        readonly column?: number;
+                        readonly byte?: number;
+                        readonly sample?: number;
+                        /** @description place inside a document, such as recordings[3].hole */
+                        readonly path?: string;
+                    };
+                }[];
+                readonly notes: readonly string[];
+            };
+            /** @description the wall unrolled; absent where the archive keeps none any more */
+            readonly picture?: {
+                readonly rows: number;
+                readonly columns: number;
+                /** @description Row by row along the axis, the largest matched output in each. Cells that nobody looked at are 0, as quiet ones are: the zones say what was examined. */
+                readonly values: readonly number[];
+                /** @description first row, in revolutions of the ruler */
+                readonly rowFrom: number;
+                /** @description revolutions in a row */
+                readonly rowStep: number;
+            };
+        };
+        readonly Refusals: {
+            readonly refusals: readonly {
+                /** @description room and reason; never changes its meaning */
+                readonly code: string;
+                readonly found: string;
+                readonly needed: string;
+                /** @description what to do */
+                readonly remedy: string;
+                readonly where?: {
+                    readonly file?: string;
+                    readonly line?: number;
+                    readonly column?: number;
+                    readonly byte?: number;
+                    readonly sample?: number;
+                    /** @description place inside a document, such as recordings[3].hole */
+                    readonly path?: string;
+                };
+            }[];
+        };
+    };
+    responses: never;
+    parameters: never;
+    requestBodies: never;
+    headers: never;
+    pathItems: never;
+}
+export type $defs = Record<string, never>;
+export interface operations {
+    readonly jobs: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly requestBody?: never;
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": readonly components["schemas"]["JobBrief"][];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+    readonly job: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                /** @description number of the job */
+                readonly job: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly requestBody?: never;
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["JobSummary"];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+    readonly place: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                /** @description number of the job */
+                readonly job: string;
+                readonly of: "hole" | "track" | "loop";
+                /** @description name of the hole, track or loop */
+                readonly name: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly requestBody?: never;
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["PlaceDetail"];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+    readonly examination: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                /** @description number of the job */
+                readonly job: string;
+                /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                readonly hash: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly requestBody?: never;
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["StoredExamination"];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+}
