@@ -49,17 +49,23 @@ const locked: Refusal = {
 
 const source: RecordSource = {
   jobs: async () => [summary],
-  job: async (id) => (id === summary.job ? summary : id === 'locked' ? locked : undefined),
+  job: async (id) => [summary, mixed].find(({ job }) => job === id) ?? (id === 'locked' ? locked : undefined),
   place: async () => undefined,
   examination: async () => undefined,
   report: async (id) => (id === summary.job ? '<!doctype html><title>report</title>' : undefined)
 }
 
+const mixed: JobSummary = { ...summary, job: 'mixed', practice: { count: 2, marked: false } }
 const service = buildService(source)
 const get = (url: string, host = '127.0.0.1:4270') => service.inject({ url, headers: { host } })
 const path = `/jobs/${encodeURIComponent(summary.job)}`
 
 describe('pages', () => {
+  it('say first that practice is among the places as long as it is not marked', async () => {
+    expect((await get('/jobs/mixed')).body).toContain('2 of these places are practice and not marked yet')
+    expect((await get(path)).body.includes('practice')).toBe(false)
+  })
+
   it('list the jobs and show one, what was not examined before all places', async () => {
     const jobs = await get('/')
     expect(jobs.body).toContain(`href="${path}"`)

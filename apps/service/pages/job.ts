@@ -9,7 +9,7 @@ export const jobPage = (job: JobSummary): string =>
     html`<h1>${job.job}</h1><p>${job.component}</p>
 ${job.demonstration ? html`<p class="demonstration">Demonstration: invented data, never to be signed off.</p>` : none}
 <p class="quiet">${job.confirmed}</p>
-${unknownSetUp(job)}<ul class="counts">${job.counts.filter(({ count }) => count > 0).map(countItem)}</ul>
+${unmarkedPractice(job)}${unknownSetUp(job)}<ul class="counts">${job.counts.filter(({ count }) => count > 0).map(countItem)}</ul>
 <a class="action" href="/jobs/${encodeURIComponent(job.job)}/report">Report</a>
 ${leftTheHands(job)}${notExamined(job.places)}
 ${again(job)}${openPlaces(job.places)}
@@ -17,6 +17,12 @@ ${counted(job)}<h2>All places</h2><ul class="places">${job.places.map(placeItem)
 ${checks(job)}
 <h2>Record</h2><p>${job.entries} entries. The chain ends in<br><code>${job.head}</code></p>`
   )
+
+/** Practice that nobody has marked yet stands among the places, and nobody can tell which. */
+const unmarkedPractice = ({ practice }: JobSummary): Html =>
+  practice === undefined || practice.marked
+    ? none
+    : html`<p class="failed">Practice: ${practice.count} of these places are practice and not marked yet. Nothing here may be acted on before they are.</p>`
 
 const unknownSetUp = ({ setUpUnknown }: JobSummary): Html =>
   setUpUnknown.length === 0
