@@ -16,5 +16,6 @@ export const codes = [
   'cli/no-call',
   'cli/no-signal',
   'cli/no-unit',
+  'cli/no-counts',
   'cli/no-such-column'
 ] as const

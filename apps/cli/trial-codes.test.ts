@@ -46,6 +46,30 @@ describe('hits and misses', () => {
     expect(await codesOf({ size: 'Tiefe', inspector: 'Wer' })).toEqual(['table/no-column'])
   })
 
+  it('may be counts of flaws of one size: each a row of its own', async () => {
+    const file = join(folder, 'c.csv')
+    const read = async (rows: string) => {
+      writeFileSync(file, `size,hits,of\n${rows}`)
+      const found = await hitRows({ path: file, unit: 'mm' })
+      return 'refusals' in found ? found.refusals.map(({ code }) => code) : found.rows
+    }
+    const rows = (await read('0.5,1,3\n0,0,2\n')) as readonly { size: number; hit: boolean; specimen: string }[]
+    expect(rows.map(({ size, hit }) => [size, hit])).toEqual([
+      ...[
+        [0.5, true],
+        [0.5, false],
+        [0.5, false]
+      ],
+      ...[
+        [0, false],
+        [0, false]
+      ]
+    ])
+    expect(new Set(rows.map(({ specimen }) => specimen)).size).toBe(5)
+    for (const wrong of ['0.5,4,3\n', '0.5,x,3\n', '0.5,0,0\n', '0.5,1.5,3\n'])
+      expect(await read(wrong)).toEqual(['cli/no-counts'])
+  })
+
   it('have a unit', async () => {
     const file = join(folder, 'h.csv')
     writeFileSync(file, 'size,hit,specimen\n1,1,a\n')

@@ -100,7 +100,7 @@ export function studyDoor<Row extends Named, R extends StudyResult>(file: StudyF
 function inRows(refusal: Refusal, rows: readonly Named[], { path: file }: RowsFrom): Refusal {
   const at = refusal.where?.path
   if (!rows.some(({ row }) => row === at)) return refusal
-  const line = /^line (\d+)$/.exec(at ?? '')?.[1]
+  const line = /^line (\d+)(?:, \d+)?$/.exec(at ?? '')?.[1]
   return { ...refusal, where: { file, ...(line === undefined ? { path: at! } : { line: Number(line) }) } }
 }
 
