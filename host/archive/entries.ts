@@ -92,7 +92,8 @@ async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): 
 
 const documentsOf = (entry: Entry): readonly string[] => [
   ...[signatureOf(entry)?.person ?? []].flat(),
-  ...(entry.kind === 'technique-confirmed' ? [entry.technique] : [])
+  ...(entry.kind === 'technique-confirmed' ? [entry.technique] : []),
+  ...(entry.kind === 'practice-marked' ? [entry.answers] : [])
 ]
 
 /** Documents that the rule asks for: of the people who sign these entries, and of what they approve. */

@@ -34,6 +34,7 @@ function statements(value: unknown): readonly Entry[] {
 
 function documentOf(entry: Entry): readonly [hash: string, kind: string] | undefined {
   if (entry.kind === 'document-stored') return [entry.document, entry.what]
+  if (entry.kind === 'practice-marked') return [entry.answers, 'practice answers']
   if (entry.kind === 'standardized') return [entry.standardization, 'standardization']
   return entry.kind === 'examined' ? [entry.examination, 'examination'] : undefined
 }

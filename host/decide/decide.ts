@@ -1,14 +1,7 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { HOLE_METHOD, LOOP_METHOD, WELD_METHOD } from '@trueloop/job/examine'
-import type {
-  Disposition,
-  EntryOf,
-  JoinedIndication,
-  PlaceState,
-  PracticePlace,
-  ReamChoice,
-  SeenAs
-} from '@trueloop/job/record'
+import type { PracticeAnswers } from '@trueloop/job/prove'
+import type { Disposition, EntryOf, JoinedIndication, PlaceState, ReamChoice, SeenAs } from '@trueloop/job/record'
 import { seenAsOf, waits } from '@trueloop/job/record'
 import { now } from '../clock/index.ts'
 import { refuse } from './codes.ts'
@@ -125,14 +118,6 @@ export const takeOver = (signing: Signing): Promise<Result<Decided>> =>
     const waiting = handovers.findLast(({ handed, taken }) => taken === undefined && handed.to === name)
     return waiting === undefined ? noHandover(name) : [{ kind: 'taken-over', of: waiting.handed.id }]
   })
-
-/** Answers of practice, as they were kept apart. */
-export interface PracticeAnswers {
-  readonly trueloop: 'mixed-practice/1'
-  readonly job: string
-  readonly seed: number
-  readonly places: readonly PracticePlace[]
-}
 
 /** Marks practice that was mixed into a job by the answers whose hash its record has. */
 export const markPractice = (answers: PracticeAnswers, signing: Signing): Promise<Result<Decided>> =>

@@ -12,7 +12,6 @@ export {
   lookAgain,
   markPractice,
   type OfJob,
-  type PracticeAnswers,
   state,
   takeOver
 } from './decide.ts'

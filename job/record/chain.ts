@@ -9,6 +9,7 @@ import { parseEntry } from './entry.ts'
 import { type Adding, type Appended, grow } from './growing.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { branchFrom, broughtBy, mergeFault } from './merging/merge.ts'
+import { answersComplaint } from './practice.ts'
 import { replay } from './replay.ts'
 import { approverComplaint, holdsPerson, notSigned, signatureComplaint } from './rights.ts'
 import { beginning, type EntryRow, type Hash } from './row.ts'
@@ -128,6 +129,7 @@ function statedComplaint(following: Following): Refusal<Code> | undefined {
     notSigned(entry, openingOf(rows).signing) ??
     signatureComplaint(entry, signing) ??
     approverComplaint(entry, chain.witness) ??
+    answersComplaint(entry, chain.witness) ??
     (entry.kind === 'merged' ? mergeComplaint({ ...following, entry }) : undefined) ??
     (decides.includes(entry.kind) ? decisionComplaint(entry, replay(rows)) : undefined)
   )

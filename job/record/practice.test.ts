@@ -2,6 +2,7 @@
 import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
 import type { Block } from './blocks.ts'
+import { canonical } from './canonical.ts'
 import { append, chainOf, type EntryRow } from './chain.ts'
 import type { Entry } from './kinds.ts'
 import { hasUnmarked, markingComplaint } from './practice.ts'
@@ -21,8 +22,14 @@ import {
 
 const keeper = invent('C. Level', 'III')
 const looker = invent('B. Two', 'II')
-const witness = witnessOf([keeper, looker])
-const answers = sha256('the answers')
+const told = { places: [{ name: 'P2', flawed: true, what: 'corner crack (invented)' }] }
+const two = { places: ['P1', 'P2'].map((name) => ({ name, flawed: false, what: 'no flaw' })) }
+const strange = { places: [{ name: 'P9', flawed: false, what: 'no flaw' }] }
+const hashOf = (value: object) => sha256(canonical(value))
+const texts = new Map([told, two, strange].map((one) => [hashOf(one), canonical(one)]))
+const people = witnessOf([keeper, looker])
+const witness = { ...people, document: (hash: string) => texts.get(hash) ?? people.document(hash) }
+const answers = hashOf(told)
 const practice = { count: 1, answers }
 
 const codeOf = (value: unknown) => (isRefusal(value) ? value.code : 'no refusal')
@@ -47,9 +54,12 @@ const begin = (over: object = { practice }) =>
   )
 const mark = (over: object = {}) => ({
   ...{ kind: 'practice-marked', version: 1, ...head(), answers },
-  places: [{ name: 'P2', flawed: true, what: 'corner crack (invented)' }],
+  ...told,
   ...over
 })
+/** A job of these answers, for so many places, and their marking. */
+const markedBy = (of: typeof told, count: number) =>
+  adding(begin({ practice: { count, answers: hashOf(of) } }), mark({ ...of, answers: hashOf(of) }), keeper)
 const leaveOut = (name: string) => ({
   ...{ kind: 'left-out', version: 1, ...head(), subject: { of: 'hole', name }, reason: 'no access' }
 })
@@ -90,18 +100,12 @@ describe('practice in a record', () => {
       'record/other-answers'
     ],
     [
-      'a place that the job has not',
-      () => codeOf(adding(begin(), mark({ places: [{ name: 'P9', flawed: false, what: 'no flaw' }] }), keeper)),
+      'places that the answers do not name',
+      () => codeOf(adding(begin(), mark(strange), keeper)),
       'record/other-answers'
     ],
-    [
-      'more places than were mixed in',
-      () =>
-        codeOf(
-          adding(begin(), mark({ places: ['P1', 'P2'].map((name) => ({ name, flawed: false, what: 'none' })) }), keeper)
-        ),
-      'record/other-answers'
-    ],
+    ['a place that the job has not', () => codeOf(markedBy(strange, 1)), 'record/other-answers'],
+    ['more places than were mixed in', () => codeOf(markedBy(two, 1)), 'record/other-answers'],
     [
       'by who decided about it',
       () => codeOf(adding(after(begin(), refer('P2'), looker), mark(), looker)),

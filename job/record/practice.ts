@@ -1,8 +1,10 @@
 import type { Refusal } from '@trueloop/ground/refusal'
+import { canonical } from './canonical.ts'
 import { openIndications } from './closing.ts'
 import { type Code, refuse } from './codes.ts'
-import type { EntryOf } from './kinds.ts'
+import type { Entry, EntryOf } from './kinds.ts'
 import type { ReportInput } from './report-input.ts'
+import type { Witness } from './signing.ts'
 import type { JobState, PlaceState } from './state.ts'
 
 /** Practice that is mixed into daily work: nobody who examines knows which it is until it is marked. */
@@ -36,7 +38,27 @@ export function unmarkedComplaint(state: JobState): Refusal<Code> | undefined {
   })
 }
 
-/** Refuses `record/nothing-to-decide`, `record/other-answers`, `record/same-person`. */
+/** The places that answers name; undefined where the text is none. */
+export function placesTold(text: string | undefined): string | undefined {
+  try {
+    return text === undefined ? undefined : canonical((JSON.parse(text) as { readonly places: unknown }).places)
+  } catch {
+    return undefined
+  }
+}
+
+/** A marking says what the answers say whose hash it names. Refuses `record/other-answers`. */
+export function answersComplaint(entry: Entry, witness: Witness | undefined): Refusal<Code> | undefined {
+  if (entry.kind !== 'practice-marked') return undefined
+  if (placesTold(witness?.document(entry.answers)) === canonical(entry.places)) return undefined
+  return refuse('record/other-answers', {
+    found: `places that are not those of the answers ${entry.answers}`,
+    needed: 'the answers as a document of the archive, and their places word for word',
+    remedy: 'mark it with the file that was kept apart'
+  })
+}
+
+/** Refuses `record/nothing-to-decide`, `record/other-answers`, `record/same-person`, `record/undecided`. */
 export function markingComplaint(entry: EntryOf<'practice-marked'>, state: JobState): Refusal<Code> | undefined {
   const { practice } = state.opened
   if (practice === undefined || !hasUnmarked(state)) return nothing()

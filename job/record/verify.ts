@@ -8,6 +8,7 @@ import { type Fault, intactChain } from './intact.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { mergesIn } from './merging/verify.ts'
 import { asFarAsWritten, findings, repeatedOf } from './outcome.ts'
+import { placesTold } from './practice.ts'
 import { heldFaults } from './registered-again.ts'
 import { signatureFaults } from './signatures.ts'
 import { type RegistersVerdict, registersVerdict, type ShopAtHand } from './signers.ts'
@@ -111,6 +112,7 @@ async function namedFaults(ports: VerifyPorts, { seq, entry }: Sound): Promise<r
   if (entry.kind === 'held-in-register') return heldFaults(ports, seq, entry)
   if (entry.kind === 'document-stored') return documentFaults(ports, seq, entry.document)
   if (entry.kind === 'standardized') return diameterFaults(ports, seq, entry)
+  if (entry.kind === 'practice-marked') return practiceFaults(ports, seq, entry)
   return entry.kind === 'examined' ? examinationFaults(ports, seq, entry) : []
 }
 
@@ -143,6 +145,14 @@ interface NamedText {
 function textFaults(text: string | undefined, { hash, seq, name }: NamedText): readonly Fault[] {
   const found = text === undefined ? 'no document' : hash(text)
   return found === name ? [] : [{ place: `document ${name}, of entry ${seq}`, found, needed: name }]
+}
+
+/** The places that a marking repeats are those of the answers. */
+async function practiceFaults({ document, hash }: VerifyPorts, seq: number, entry: EntryOf<'practice-marked'>) {
+  const text = await document(entry.answers)
+  const faults = textFaults(text, { hash, seq, name: entry.answers })
+  if (faults.length > 0 || placesTold(text) === canonical(entry.places)) return faults
+  return [{ place: `practice marked by entry ${seq}`, found: 'other places', needed: `those of ${entry.answers}` }]
 }
 
 /** The diameter that the entry repeats is that of its document. */

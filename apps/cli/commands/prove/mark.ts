@@ -1,5 +1,5 @@
 import { isRefusal } from '@trueloop/ground/refusal'
-import { markPractice, type PracticeAnswers } from '@trueloop/host/decide'
+import { markPractice } from '@trueloop/host/decide'
 import { readPlainFile } from '@trueloop/host/sheet'
 import { practiceAnswersOf } from '@trueloop/job/prove'
 import { Command } from 'commander'
@@ -27,5 +27,5 @@ async function mark(job: string, options: Options): Promise<void> {
   if ('refusals' in file) return refused(json, file.refusals)
   const read = practiceAnswersOf(file.value)
   if (isRefusal(read)) return refused(json, [file.place(read)])
-  await stateAs({ job, options }, (signing) => markPractice(read as PracticeAnswers, signing))
+  await stateAs({ job, options }, (signing) => markPractice(read, signing))
 }
