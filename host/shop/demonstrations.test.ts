@@ -52,10 +52,11 @@ describe('a demonstration', () => {
     expect(outcome).toMatchObject({ verdict: 'demonstrated', hits: 29, examined: 29, program: 'test 1' })
     expect(codeOf(await judge('one', looks('A', 0), '12:00'))).toBe('prove/already-judged')
     const shop = got(await readShop(archive))
-    expect(demonstrationsOf(shop)).toMatchObject([
+    expect(got(demonstrationsOf(shop))).toMatchObject([
       { by: 'C. Level', stored: '2026-03-14T09:00:00+01:00', outcome: { verdict: 'demonstrated' } }
     ])
     expect(got(await checkShop(archive))).toEqual([])
+    expect(codeOf(demonstrationsOf({ ...shop, document: () => undefined }))).toBe('shop/plan-missing')
   })
 
   it('whose plan came after a look, or was never stored, is not judged; nothing is written', async () => {

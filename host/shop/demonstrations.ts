@@ -9,7 +9,7 @@ import {
   planDemonstration,
   type TrialRow
 } from '@trueloop/job/prove'
-import { demonstrationsIn } from '@trueloop/job/record'
+import { type DemonstrationEntry, demonstrationsIn } from '@trueloop/job/record'
 import { sha256 } from '../hash/index.ts'
 import { refuse } from './codes.ts'
 import { readShop, type Shop } from './shop.ts'
@@ -25,28 +25,35 @@ export interface StoredDemonstration {
   readonly outcome?: DemonstrationOutcome
 }
 
-/** All demonstrations that were ever planned, in their order. */
-export function demonstrationsOf({ rows, document }: Shop): readonly StoredDemonstration[] {
+/**
+ * All demonstrations that were ever planned, in their order. Refuses shop/plan-missing: a trial that is forgotten could be
+ * tried again.
+ */
+export function demonstrationsOf({ rows, document }: Shop): Result<readonly StoredDemonstration[]> {
   const entries = demonstrationsIn(rows)
-  const outcomes = new Map(
+  const missing = entries.find((entry) => document(entry.document) === undefined)
+  if (missing !== undefined) return planMissing(missing)
+  const parsed = (hash: string) => JSON.parse(document(hash) as string)
+  const judged = new Map(
     entries.flatMap((entry) => (entry.kind === 'demonstration-judged' ? [[entry.plan, entry.document] as const] : []))
   )
-  const parsed = (hash: string | undefined) => (hash === undefined ? undefined : JSON.parse(document(hash) ?? 'null'))
   return entries.flatMap((entry): readonly StoredDemonstration[] => {
     if (entry.kind !== 'demonstration-planned') return []
-    const [plan, outcome] = [parsed(entry.document), parsed(outcomes.get(entry.document))?.outcome]
-    if (plan === null) return []
     const { by, at, document: hash } = entry
-    return [{ plan, document: hash, by: by.name, stored: at.time, ...(outcome === undefined ? {} : { outcome }) }]
+    const outcome = judged.get(hash)
+    const told = outcome === undefined ? {} : { outcome: parsed(outcome).outcome }
+    return [{ plan: parsed(hash), document: hash, by: by.name, stored: at.time, ...told }]
   })
 }
 
-const earlierIn = (shop: Shop): readonly EarlierTrial[] =>
-  demonstrationsOf(shop).map(({ plan, outcome }) => ({ plan, verdict: outcome?.verdict ?? 'not ended' }))
+const earlierIn = (all: readonly StoredDemonstration[]): readonly EarlierTrial[] =>
+  all.map(({ plan, outcome }) => ({ plan, verdict: outcome?.verdict ?? 'not ended' }))
 
-/** What a plan would be able to show, beside every trial of before. Writes nothing. Refuses as `planDemonstration`. */
-export const lookAtPlan = (asked: unknown, shop: Shop): Result<PlannedDemonstration> =>
-  planDemonstration(asked, earlierIn(shop), sha256)
+/** What a plan would be able to show, beside every trial of before. Writes nothing. Refuses as `demonstrationsOf` and `planDemonstration`. */
+export function lookAtPlan(asked: unknown, shop: Shop): Result<PlannedDemonstration> {
+  const all = demonstrationsOf(shop)
+  return isRefusal(all) ? all : planDemonstration(asked, earlierIn(all), sha256)
+}
 
 /** Stores a plan before its trial. Refuses as `planDemonstration`, and what the record of the shop refuses. */
 export async function storePlan(asked: unknown, stating: Stating): Promise<Result<PlannedDemonstration>> {
@@ -67,6 +74,7 @@ export function storedPlan(
   shop: Shop
 ): Result<StoredDemonstration & { readonly planned: PlannedDemonstration }> {
   const all = demonstrationsOf(shop)
+  if (isRefusal(all)) return all
   const at = all.findIndex(({ plan }) => plan.name === name)
   const found = all[at]
   if (found === undefined)
@@ -74,10 +82,7 @@ export function storedPlan(
       name,
       all.map(({ plan }) => plan.name)
     )
-  const earlier = all
-    .slice(0, at)
-    .map(({ plan, outcome }): EarlierTrial => ({ plan, verdict: outcome?.verdict ?? 'not ended' }))
-  const planned = planDemonstration(found.plan, earlier, sha256)
+  const planned = planDemonstration(found.plan, earlierIn(all.slice(0, at)), sha256)
   return isRefusal(planned) ? planned : { ...found, planned }
 }
 
@@ -101,7 +106,7 @@ export async function judgeStored(
   if (isRefusal(shop)) return shop
   const stored = storedPlan(name, shop)
   if (isRefusal(stored)) return stored
-  const judged = demonstrationsOf(shop).flatMap((one) => (one.outcome === undefined ? [] : [one.document]))
+  const judged = stored.outcome === undefined ? [] : [stored.document]
   const trial = { plan: stored.document, stored: stored.stored, rows, judged }
   const outcome = judgeDemonstration(stored.plan, trial, { hash: sha256, program })
   if (isRefusal(outcome)) return outcome
@@ -113,6 +118,13 @@ export async function judgeStored(
   const done = await appendStated(shop, [{ kind: 'demonstration-judged', name, plan, verdict, document }], stating)
   return isRefusal(done) ? done : { planned: stored.planned, outcome }
 }
+
+const planMissing = ({ name, document }: DemonstrationEntry) =>
+  refuse('shop/plan-missing', {
+    found: `no document ${document}, of the demonstration "${name}"`,
+    needed: 'every plan and outcome that the record of the shop names',
+    remedy: 'verify the registers, and restore the archive from a backup that has it'
+  })
 
 const notStored = (name: string, names: readonly string[]) =>
   refuse('shop/no-such-plan', {

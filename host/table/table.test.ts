@@ -1,7 +1,7 @@
 /** Oracle: RFC 4180's own examples, written out. */
 import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
-import { columnOf, readTable, type Table, tableOf } from './index.ts'
+import { columnOf, readTable, type Table, tableOf, tableText } from './index.ts'
 
 const cellsOf = (text: string) => {
   const table = tableOf(text, 't.csv')
@@ -51,5 +51,18 @@ describe('a table of text', () => {
     expect(columnOf(table, 'b')).toBe(1)
     const none = columnOf(table, 'c')
     expect(isRefusal(none) && none.code).toBe('table/no-column')
+  })
+})
+
+describe('a table that is written', () => {
+  it('is read back as it was, whatever its cells hold', () => {
+    const rows = [
+      ['a', 'b'],
+      ['one, two', 'a "quoted" word'],
+      ['line\nbreak', 'plain']
+    ]
+    const read = tableOf(tableText([...rows, [1.5, undefined]]), 'x.csv')
+    if (isRefusal(read)) throw new Error(read.found)
+    expect([read.columns, ...read.rows.map(({ cells }) => cells)]).toEqual([...rows, ['1.5', '']])
   })
 })

@@ -1,4 +1,4 @@
-import { access, copyFile, rm, utimes, writeFile } from 'node:fs/promises'
+import { copyFile, rm, utimes, writeFile } from 'node:fs/promises'
 import { dirname, isAbsolute, join, normalize } from 'node:path'
 import { type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
 import { makeFolder } from '@trueloop/host/folder'
@@ -8,6 +8,7 @@ import { type Mixed, type OwnReference, recordedFrom, type TableShelf } from '@t
 import { codes } from '../codes.ts'
 import { interrupted } from '../terminal/process.ts'
 import { unreadable, unwritable } from '../terminal/unreadable.ts'
+import { isThere } from './there.ts'
 import { channelsOf, type WaveLike, writeChannels } from './wave-file.ts'
 import { answersTogether, appearing, isWithin, notEmpty, whatLiesIn } from './whole-folder.ts'
 
@@ -111,15 +112,6 @@ async function writeAnswers(path: string, { answers }: Mixed): Promise<Refusal |
     return undefined
   } catch (error) {
     return unwritable(path, error)
-  }
-}
-
-async function isThere(path: string): Promise<boolean> {
-  try {
-    await access(path)
-    return true
-  } catch {
-    return false
   }
 }
 

@@ -1,11 +1,13 @@
-import { access, writeFile } from 'node:fs/promises'
+import { writeFile } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { type Refusal, type Result, refuser } from '@trueloop/ground/refusal'
 import { makeFolder } from '@trueloop/host/folder'
+import { tableText } from '@trueloop/host/table'
 import type { Answers, RunningTrial } from '@trueloop/job/prove'
 import { codes } from '../codes.ts'
 import { fileNameOf } from '../home.ts'
 import { unwritable } from '../terminal/unreadable.ts'
+import { isThere } from './there.ts'
 import { answersTogether, isWithin } from './whole-folder.ts'
 
 const refuse = refuser(codes)
@@ -21,9 +23,7 @@ export const runningName = 'trial.json'
 
 /** A sheet for each inspector: the places in their order, to be filled. No size stands on it. */
 export const orderCsv = ({ inspector, sites }: RunningTrial['orders'][number]): string =>
-  `${['inspector,site,called,signal,at', ...sites.map((site) => [inspector, site, '', '', ''].map(quoted).join(','))].join('\r\n')}\r\n`
-
-const quoted = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)
+  tableText([['inspector', 'site', 'called', 'signal', 'at'], ...sites.map((site) => [inspector, site, '', '', ''])])
 
 /**
  * Writes a trial; nothing that lies there is ever written over. Refuses cli/answers-with-trial, cli/folder-not-empty,
@@ -50,15 +50,6 @@ export async function writeTrial(
   }
   const paths = files.map(({ path }) => path)
   return { running: paths[0]!, orders: paths.slice(1, -1), answers: to }
-}
-
-async function isThere(path: string): Promise<boolean> {
-  try {
-    await access(path)
-    return true
-  } catch {
-    return false
-  }
 }
 
 async function written(path: string, text: string): Promise<Refusal | undefined> {

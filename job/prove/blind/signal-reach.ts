@@ -1,8 +1,7 @@
-import { exp, log, noncentralTQuantile, rootBetween } from '@trueloop/ground/numerics'
+import { exp, log, noncentralTQuantile, normalQuantile, rootBetween } from '@trueloop/ground/numerics'
 import type { Expected } from './reach.ts'
 
-/** upper quantile of 90 % of the normal law */
-const Z90 = 1.2815515655446004
+const Z90 = normalQuantile(0.9)
 const CONFIDENCE = 0.95
 const FARTHEST = 40
 

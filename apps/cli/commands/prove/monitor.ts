@@ -2,7 +2,7 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Archive } from '@trueloop/host/archive'
 import { program } from '@trueloop/host/chain'
 import { sha256 } from '@trueloop/host/hash'
-import { type Monitored, type MonitoredPlace, monitor, monitoredIn } from '@trueloop/job/prove'
+import { type Monitored, type MonitoredPlace, monitor, monitoredIn, percent } from '@trueloop/job/prove'
 import { replay } from '@trueloop/job/record'
 import { Command } from 'commander'
 import { say, table } from '../../terminal/say.ts'
@@ -28,7 +28,7 @@ async function watch(jobs: readonly string[], { confidence, json = false }: Opti
   if (isRefusal(places)) return refused(json, [places])
   const by = `${program.name} ${program.version}`
   const result = monitor(places, confidence, { hash: sha256, program: by })
-  const sure = `${100 * confidence} %`
+  const sure = percent(confidence)
   say({
     ...{ document: 'prove/1', json, refusals: [] },
     text:
@@ -65,4 +65,4 @@ const rowOf = ({ inspector, found, falselyCalled, without }: Monitored): readonl
 ]
 
 const shareCells = (share: Monitored['found']): readonly string[] =>
-  share === undefined ? ['none', ''] : [`${share.called} of ${share.of}`, `${(100 * share.bound).toFixed(1)} %`]
+  share === undefined ? ['none', ''] : [`${share.called} of ${share.of}`, percent(share.bound, 1)]

@@ -1,5 +1,13 @@
 import { readPlainFile } from '@trueloop/host/sheet'
-import { flawKindsOf, type Outlook, type OutlookRow, outlookOf, outlookRow, trialOf } from '@trueloop/job/prove'
+import {
+  flawKindsOf,
+  type Outlook,
+  type OutlookRow,
+  outlookOf,
+  outlookRow,
+  percent,
+  trialOf
+} from '@trueloop/job/prove'
 import { Command } from 'commander'
 import { say, table } from '../../terminal/say.ts'
 import { positive } from '../../work/numbers.ts'
@@ -65,13 +73,11 @@ const outlookText = ({ rows, blanks, demonstrations }: Outlook): readonly string
   ]),
   ...table([
     ['blanks', 'false calls at most, where nothing is called'],
-    ...blanks.map(({ blanks: count, upper }) => [String(count), `${(100 * upper).toFixed(1)} %`])
+    ...blanks.map(({ blanks: count, upper }) => [String(count), percent(upper, 1)])
   ]),
   ...table([
     ['flaws of one size', 'misses', 'chance of passing at 98 %'],
-    ...demonstrations.map(({ flaws, misses, passes }) => [
-      ...[String(flaws), String(misses), `${(100 * passes).toFixed(1)} %`]
-    ])
+    ...demonstrations.map(({ flaws, misses, passes }) => [...[String(flaws), String(misses), percent(passes, 1)]])
   ])
 ]
 

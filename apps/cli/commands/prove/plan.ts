@@ -66,9 +66,11 @@ const storedText = ({ plan: { name } }: PlannedDemonstration, as: string | undef
     : `stored and signed by ${as}: ${name}`
 
 async function list({ json = false }: Options): Promise<void> {
-  const shop = await withArchive(readShop)
-  if (isRefusal(shop)) return refused(json, [shop])
-  const all = demonstrationsOf(shop)
+  const all = await withArchive(async (archive) => {
+    const shop = await readShop(archive)
+    return isRefusal(shop) ? shop : demonstrationsOf(shop)
+  })
+  if (isRefusal(all)) return refused(json, [all])
   const isOpen = ({ outcome }: StoredDemonstration): boolean => outcome === undefined
   say({
     ...{ document: 'prove/1', json, refusals: [], waiting: all.some(isOpen) },

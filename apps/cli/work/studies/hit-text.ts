@@ -4,13 +4,14 @@ import {
   criterionText,
   type GroupResult,
   type HitMissResult,
+  percent,
   type SizeBound
 } from '@trueloop/job/prove'
 
 /** A study by hits and misses in words: what is stated first, with its method; every other bound beside it. */
 export function hitText({ study, data, falseCalls, groups, stated_m, advice }: HitMissResult): readonly string[] {
-  const share = `${100 * study.share} %`
-  const sure = `${100 * study.confidence} %`
+  const share = percent(study.share)
+  const sure = percent(study.confidence)
   return [
     `${study.name}: ${study.conditions}`,
     isRefusal(stated_m)
@@ -19,7 +20,7 @@ export function hitText({ study, data, falseCalls, groups, stated_m, advice }: H
     ...(study.flaws === 'real' ? [] : [`${study.flaws} stood for real flaws: this proves no technique`]),
     isRefusal(falseCalls)
       ? `false calls: not known, ${falseCalls.found}`
-      : `false calls: ${falseCalls.calls} of ${falseCalls.blanks} blanks, at most ${(100 * falseCalls.upper).toFixed(1)} % with ${sure} confidence`,
+      : `false calls: ${falseCalls.calls} of ${falseCalls.blanks} blanks, at most ${percent(falseCalls.upper, 1)} with ${sure} confidence`,
     ...groups.flatMap((group) => groupText(group, share)),
     `data: ${data.rows} rows, ${data.flaws} flaws, ${data.blanks} blanks, ${data.exclusions.length} left out; hash ${data.sha256}`,
     ...data.exclusions.map(({ row, why }) => `  left out: ${row}: ${why.found}`),

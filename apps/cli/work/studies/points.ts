@@ -1,8 +1,9 @@
 import { isRefusal } from '@trueloop/ground/refusal'
+import type { Cells } from '@trueloop/host/table'
 import type { HitMissResult, OperatingResult, SignalResult, SweepResult } from '@trueloop/job/prove'
 
 /** A curve as a table: its header first. Sizes in mm, shares as they are, nothing where there is none. */
-export type Points = readonly (readonly (string | number | undefined)[])[]
+export type Points = readonly Cells[]
 
 const mm = (size_m: number): number => 1000 * size_m
 
@@ -45,12 +46,3 @@ export const operatingPoints = ({ points }: OperatingResult): Points => [
     ...[threshold, hits, hitRate, hitLower, falseCalls, falseRate, falseUpper]
   ])
 ]
-
-/** RFC 4180; figures to their last digit. */
-export const pointsCsv = (points: Points): string =>
-  points.map((row) => `${row.map((cell) => quoted(cell ?? '')).join(',')}\r\n`).join('')
-
-const quoted = (cell: string | number): string => {
-  const text = String(cell)
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text
-}

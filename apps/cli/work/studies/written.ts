@@ -1,10 +1,10 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { wallClock } from '@trueloop/host/clock'
 import { type CapabilityPage, capabilityHtml, capabilityPdf } from '@trueloop/host/press'
+import { tableText } from '@trueloop/host/table'
 import { standsForReal } from '@trueloop/job/prove'
 import { save } from '../saving.ts'
 import type { Worked } from './door.ts'
-import { pointsCsv } from './points.ts'
 
 interface Places {
   readonly out?: string
@@ -26,7 +26,7 @@ export async function written({ result, blocks, points }: Worked, places: Places
   }
   const { files, refusals } = await writtenPage(page, places)
   if (points === undefined || places.points === undefined) return { files, refusals }
-  const saved = await save(places.points, pointsCsv(points))
+  const saved = await save(places.points, tableText(points))
   return isRefusal(saved) ? { files, refusals: [...refusals, saved] } : { files: [...files, saved], refusals }
 }
 
