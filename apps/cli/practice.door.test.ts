@@ -94,6 +94,9 @@ describe('practice among the work', () => {
     for (const name of practice) expect(report).toContain(name)
     expect(await run('verify', job)).toMatchObject({ code: 0 })
     expect(await run('export', job, '--out', at('day.zip'))).toMatchObject({ code: 0 })
-    expect(await run('verify', at('day.zip'))).toMatchObject({ code: 0 })
+    expect(await run('verify', at('day.zip'))).toMatchObject({ code: 0, err: '' })
+    const elsewhere = (...args: readonly string[]) => start(at('other'), args, { TRUELOOP_PASSPHRASE: '' }).ended
+    expect(await elsewhere('import', at('day.zip'))).toMatchObject({ code: 0, err: '' })
+    expect(await elsewhere('verify', job)).toMatchObject({ code: 0, err: '' })
   }, 240_000)
 })

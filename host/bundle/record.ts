@@ -118,11 +118,12 @@ async function ruleComplaint({ job, rows, named, source }: RecordClaim): Promise
   return other < 0 ? undefined : againstTheRule(`entry ${other}, which comes out with another hash`)
 }
 
-/** Documents that the rule asks for: of people who sign, and of techniques that name who approves them. */
+/** Kinds of documents that the rule asks for: people who sign, who approves a technique, answers that a marking tells. */
+const witnessed: readonly string[] = ['person', 'technique', 'other chain', 'practice answers']
+
 async function witnessOf({ documents }: NamedByRecord, source: Source): Promise<Witness> {
   const texts = new Map<string, string | undefined>()
-  for (const [hash, kind] of documents)
-    if (kind === 'person' || kind === 'technique' || kind === 'other chain') texts.set(hash, await textOf(source, hash))
+  for (const [hash, kind] of documents) if (witnessed.includes(kind)) texts.set(hash, await textOf(source, hash))
   return { document: (hash) => texts.get(hash), holds: signatureHolds }
 }
 
