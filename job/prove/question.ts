@@ -1,5 +1,5 @@
 import type { Result } from '@trueloop/ground/refusal'
-import type { z } from 'zod'
+import { z } from 'zod'
 import { type Code, refuse } from './codes.ts'
 
 /** A plain value read by its schema, or what is wrong with it and where. Refuses `code`. */
@@ -14,4 +14,14 @@ export function read<T>(schema: z.ZodType<T>, value: unknown, code: Code): Resul
     remedy: path === '' ? 'state the whole of it' : `correct ${path}`,
     ...(path === '' ? {} : { where: { path } })
   })
+}
+
+/** What every study of a trial states of it. */
+export const ofTrial = {
+  name: z.string().min(1).describe('what the trial is called'),
+  conditions: z.string().min(1).describe('technique, material, place and people for which the result holds'),
+  flaws: z
+    .enum(['real', 'notches', 'simulated'])
+    .describe('what stood for the cracks: only real ones prove a technique'),
+  measure: z.enum(['depth', 'length']).describe('which size of the flaw the sizes are')
 }

@@ -56,6 +56,16 @@ export async function readWave(path: string, columns: Overrides | undefined): Pr
   return isRefusal(read) ? located(read, { file: path }) : { columns: read, form: formOf(found, mapping) }
 }
 
+function joined(parts: readonly Float64Array[]): Float64Array {
+  const all = new Float64Array(parts.reduce((sum, { length }) => sum + length, 0))
+  let at = 0
+  for (const part of parts) {
+    all.set(part, at)
+    at += part.length
+  }
+  return all
+}
+
 async function bytesIn(path: string): Promise<Result<Uint8Array>> {
   try {
     return await readFile(path)
@@ -72,7 +82,6 @@ function wholeOf(bytes: Uint8Array, name: string, mapping: Mapping): Result<Colu
   const end = reader.end()
   if (isRefusal(end)) return end
   const segments = [...pushed, ...end.segments]
-  const joined = (parts: readonly Float64Array[]): Float64Array => Float64Array.from(parts.flatMap((one) => [...one]))
   const index = segments.flatMap(({ aux }) => (aux.index === undefined ? [] : [aux.index]))
   return {
     rate_Hz: reader.rate_Hz,

@@ -1,17 +1,17 @@
-import { readdir, rename, rm } from 'node:fs/promises'
-import { dirname, join } from 'node:path'
+import { readdir, rename, rm, rmdir } from 'node:fs/promises'
+import { basename, dirname, join } from 'node:path'
 import { type Refusal, refuser } from '@trueloop/ground/refusal'
 import { makeFolder } from '@trueloop/host/folder'
 import { codes } from '../codes.ts'
 
 const refuse = refuser(codes)
 
-/** What lies in a folder; nothing where there is none. */
+/** What lies in a folder; nothing where there is none. A file of that name, or a folder that can't be read, lies there itself. */
 export async function whatLiesIn(folder: string): Promise<readonly string[]> {
   try {
     return await readdir(folder)
-  } catch {
-    return []
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'ENOENT' ? [] : [basename(folder)]
   }
 }
 
@@ -26,12 +26,19 @@ export async function appearing(
   try {
     const no = await fill(beside)
     if (no !== undefined) return no
-    await rm(folder, { recursive: true, force: true })
+    await removeEmpty(folder)
     await rename(beside, folder)
     return undefined
   } finally {
     await rm(beside, { recursive: true, force: true })
   }
+}
+
+/** Never with anything in it. */
+async function removeEmpty(folder: string): Promise<void> {
+  await rmdir(folder).catch((error: NodeJS.ErrnoException) => {
+    if (error.code !== 'ENOENT') throw error
+  })
 }
 
 /** Whether a file would lie in a folder, however deep. */
@@ -40,7 +47,7 @@ export const isWithin = (folder: string, file: string): boolean =>
 
 export const notEmpty = (folder: string, there: readonly string[]): Refusal =>
   refuse('cli/folder-not-empty', {
-    found: `a folder that holds ${there.slice(0, 3).join(', ')}${there.length > 3 ? ', …' : ''}`,
+    found: `${folder}, where there lies ${there.slice(0, 3).join(', ')}${there.length > 3 ? ', …' : ''}`,
     needed: 'a folder that is empty or not there yet',
     remedy: 'name another folder',
     where: { file: folder }

@@ -1,5 +1,6 @@
 import { links } from '@trueloop/ground/numerics'
 import { z } from 'zod'
+import { ofTrial } from '../question.ts'
 
 /** A bound by resampled flaws: with these two numbers it can be worked out again from the rows in their order. */
 const resamplesSchema = z
@@ -15,12 +16,7 @@ export const hitMissStudySchema = z
   .strictObject({
     kind: z.literal('hit-miss'),
     version: z.literal(1),
-    name: z.string().min(1).describe('what the trial is called'),
-    conditions: z.string().min(1).describe('technique, material, place and people for which the result holds'),
-    flaws: z
-      .enum(['real', 'notches', 'simulated'])
-      .describe('what stood for the cracks: only real ones prove a technique'),
-    measure: z.enum(['depth', 'length']).describe('which size of the flaw the sizes are'),
+    ...ofTrial,
     scale: z.enum(['size', 'ln size']).describe('what the curve is straight in'),
     link: z.enum(links).describe('how the chance of a hit follows from it'),
     share: z.number().gt(0).lt(1).describe('chance of a hit that is asked for, such as 0.9'),

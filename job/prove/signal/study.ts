@@ -1,15 +1,11 @@
 import { z } from 'zod'
+import { ofTrial } from '../question.ts'
 
 /** What is asked of the signals of a trial. It is fixed before the trial; nothing in it has a default. */
 export const signalStudySchema = z.strictObject({
   kind: z.literal('signal-response'),
   version: z.literal(1),
-  name: z.string().min(1).describe('what the trial is called'),
-  conditions: z.string().min(1).describe('technique, material, place and people for which the result holds'),
-  flaws: z
-    .enum(['real', 'notches', 'simulated'])
-    .describe('what stood for the cracks: only real ones prove a technique'),
-  measure: z.enum(['depth', 'length']).describe('which size of the flaw the sizes are'),
+  ...ofTrial,
   scale: z.enum(['size', 'ln size']).describe('what the response is straight in'),
   response: z.enum(['signal', 'ln signal']).describe('what is straight in it, with a scatter that does not change'),
   floor: z.number().nullable().describe('at and below it a signal is only known to be no larger; null: no such limit'),

@@ -1,3 +1,4 @@
+import { median, quantile } from '@trueloop/ground/numerics'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { equipmentWith, type HoleSheet } from '../../plan/index.ts'
 import { openHoleReference, type Standardization } from '../../standardize/index.ts'
@@ -58,6 +59,9 @@ export function over(a: Point, b: Point): Point {
 
 export const sizeOf = ({ x, y }: Point): number => Math.sqrt(x * x + y * y)
 
+/** Without samples that could not be read. */
+const read = (values: Float64Array): Float64Array => values.filter((value) => !Number.isNaN(value))
+
 /** A share of the samples that is surely metal in a scan of a standard. */
 const SURELY = 0.05
 
@@ -65,18 +69,13 @@ const SURELY = 0.05
 function wallLevel({ x, y }: Columns, { airStep, turn }: Standardization): Point {
   const step = over(airStep, turn)
   const toAir = x.map((value, i) => value * step.x + y[i]! * step.y)
-  const limit = quantile(toAir, SURELY) + 0.5 * sizeOf(step) * sizeOf(step)
+  const limit = quantile(read(toAir), SURELY) + 0.5 * sizeOf(step) * sizeOf(step)
   const isWall = (_: number, i: number): boolean => toAir[i]! < limit
-  return { x: quantile(x.filter(isWall), 0.5), y: quantile(y.filter(isWall), 0.5) }
-}
-
-const quantile = (values: Float64Array, share: number): number => {
-  const sorted = values.filter((value) => !Number.isNaN(value)).sort()
-  return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0
+  return { x: median(x.filter(isWall)), y: median(y.filter(isWall)) }
 }
 
 function levels(index: Float64Array) {
-  const [low, high] = [quantile(index, 0), quantile(index, 1)]
+  const [low, high] = [quantile(read(index), 0), quantile(read(index), 1)]
   const middle = 0.5 * (low + high)
   return { low, high, share: index.filter((value) => value > middle).length / index.length }
 }
