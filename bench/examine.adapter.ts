@@ -1,8 +1,8 @@
 import { readFileSync, statSync } from 'node:fs'
 import { basename } from 'node:path'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { openRun, type Task } from '@trueloop/host/crew'
-import type { Examination } from '@trueloop/job/examine'
+import type { Task } from '@trueloop/host/crew'
+import { type Examination, openRun } from '@trueloop/job/examine'
 import { type Hole, type HoleSheet, sheetOf } from '@trueloop/job/plan'
 import {
   HEAD_LIMIT,

@@ -1,6 +1,16 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type Archive, openArchive } from '@trueloop/host/archive'
-import { briefsOf, examinationIn, overviewOf, placeIn, reportHtml } from '@trueloop/host/chain'
+import {
+  briefsOf,
+  documentIn,
+  examinationIn,
+  originalIn,
+  overviewOf,
+  placeIn,
+  previewIn,
+  reportHtml,
+  wallIn
+} from '@trueloop/host/chain'
 import { shopChain } from '@trueloop/job/plan'
 import type { RecordSource } from './source.ts'
 
@@ -25,6 +35,10 @@ export function archiveSource(folder: string): RecordSource {
     job: (id) => ofJob(id, (archive) => overviewOf(archive, id)),
     place: (id, place) => ofJob(id, (archive) => placeIn(archive, id, place)),
     examination: (id, hash) => ofJob(id, (archive) => examinationIn(archive, id, hash)),
+    wall: (id, hash) => ofJob(id, (archive) => wallIn(archive, id, hash)),
+    preview: (id, hash) => ofJob(id, (archive) => previewIn(archive, id, hash)),
+    document: (id, hash) => ofJob(id, (archive) => documentIn(archive, id, hash)),
+    recording: (id, hash) => ofJob(id, (archive) => originalIn(archive, id, hash)),
     report: (id) => ofJob(id, (archive) => reportHtml(archive, id))
   }
 }

@@ -6,6 +6,8 @@ export const codes = [
   'service/no-such-job',
   'service/no-such-place',
   'service/no-such-examination',
+  'service/no-such-document',
+  'service/no-such-recording',
   'service/not-a-name',
   'service/other-host',
   'service/other-site',

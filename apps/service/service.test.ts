@@ -51,7 +51,8 @@ const source: RecordSource = {
   jobs: async () => [summary],
   job: async (id) => [summary, mixed].find(({ job }) => job === id) ?? (id === 'locked' ? locked : undefined),
   place: async () => undefined,
-  examination: async () => undefined,
+  ...{ examination: async () => undefined, wall: async () => undefined, preview: async () => undefined },
+  ...{ document: async () => undefined, recording: async () => undefined },
   report: async (id) => (id === summary.job ? '<!doctype html><title>report</title>' : undefined)
 }
 

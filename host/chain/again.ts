@@ -21,14 +21,24 @@ export async function reexamine(
   rows: readonly EntryRow[],
   examined: EntryOf<'examined'>
 ): Promise<Result<Examination>> {
+  const work = await workOf(archive, rows, examined)
+  if (isRefusal(work)) return work
+  const found = await examineOne(work, {})
+  return isRefusal(found) ? refusedExamination(work, found) : found
+}
+
+/** What an entry's examination was made from, out of the record as it was then. */
+export async function workOf(
+  archive: Evidence,
+  rows: readonly EntryRow[],
+  examined: EntryOf<'examined'>
+): Promise<Result<Work>> {
   const at = rows.findIndex(({ id }) => id === examined.id)
   const before = at < 0 ? rows : pastOf(rows, at)
   const known = await workFrom(archive, replay(before), examined)
   if (isRefusal(known)) return known
   const prepared = preparedIn(placesFor(before), examined)
-  const work = prepared === undefined ? known : { ...known, prepared }
-  const found = await examineOne(work, {})
-  return isRefusal(found) ? refusedExamination(work, found) : found
+  return prepared === undefined ? known : { ...known, prepared }
 }
 
 async function workFrom(archive: Evidence, state: JobState, examined: EntryOf<'examined'>): Promise<Result<Work>> {

@@ -1,9 +1,13 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import {
+  type Asked,
+  type Closed,
   type Examination,
   HOLE_METHOD,
   type HoleExamination,
   LOOP_METHOD,
+  openRun,
+  type Recipe,
   WELD_METHOD,
   type ZoneResult,
   zonesOf
@@ -18,7 +22,7 @@ import {
   sheetFor
 } from '@trueloop/job/plan'
 import { type After, type Entry, type EntryOf, entryId, findings, outcomeOf } from '@trueloop/job/record'
-import { openRun, type Recipe, type Task } from '../crew/index.ts'
+import type { Task } from '../crew/index.ts'
 import { sha256 } from '../hash/index.ts'
 import type { JobContext } from './context.ts'
 import { nameOf } from './hash.ts'
@@ -48,16 +52,26 @@ export interface Work {
 export const examineMethod = (sheet: Sheet): number =>
   'holes' in sheet ? HOLE_METHOD : 'tracks' in sheet ? WELD_METHOD : LOOP_METHOD
 
-/** Leads one recording through the chain. What its recording lost counts in the notes. */
+/** The findings of one recording. */
 export async function examineOne(work: Work, listening: Omit<Listening, 'take'>): Promise<Result<Examination>> {
+  const closed = await leadOne(work, listening)
+  return isRefusal(closed) ? closed : closed.examination
+}
+
+/** Leads one recording through the chain. What its recording lost counts in the notes. */
+export async function leadOne(
+  work: Work,
+  listening: Omit<Listening, 'take'>,
+  asked: Asked = {}
+): Promise<Result<Omit<Closed, 'events'>>> {
   const run = openRun(recipeOf(work))
   if (isRefusal(run)) return run
   const scan = await feed(work.kept.reading, { ...listening, take: (segment) => run.take(segment) })
   if (isRefusal(scan)) return scan
-  const closed = run.close()
+  const closed = run.close(asked)
   if (isRefusal(closed)) return closed
-  const { examination } = closed
-  return { ...examination, notes: [...examination.notes, ...scan.warnings] }
+  const { events: _, examination, ...beside } = closed
+  return { examination: { ...examination, notes: [...examination.notes, ...scan.warnings] }, ...beside }
 }
 
 /** The same for a crew: the original lies under this path. */
@@ -66,7 +80,8 @@ export function taskOf(work: Work, path: string): Task {
   return { name, source: { path, bytes }, mapping, recipe: recipeOf(work) }
 }
 
-function recipeOf(work: Work): Recipe {
+/** All that an examination is opened with: plain data. */
+export function recipeOf(work: Work): Recipe {
   const { sheet, kept, subject, equipment, setUp } = work
   const { rate_Hz, indexed } = kept.reading
   const recording = kept.sha256

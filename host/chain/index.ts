@@ -7,6 +7,7 @@ export { type Opened, openJob, unconfirmed } from './open.ts'
 export { briefsOf, type JobBrief, overviewOf } from './overview.ts'
 export { keepPicture, pictureOf } from './pictures.ts'
 export { type PlaceDetail, placeIn } from './place.ts'
+export { documentIn, originalIn, type Preview, previewIn } from './preview.ts'
 export {
   type Documents,
   pdfWithRecord,
@@ -23,3 +24,4 @@ export { abortable, bytesOf, headFrom } from './source.ts'
 export { examinationIn, type StoredExamination } from './stored.ts'
 export { type JobSummary, type PlaceRow, summaryOf } from './summary.ts'
 export type { ChainRun, Outcome, Wanted } from './walk.ts'
+export { wallIn } from './walls.ts'

@@ -1,6 +1,5 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import type { Examination } from '@trueloop/job/examine'
-import type { Recipe } from './recipe.ts'
+import type { Examination, Recipe } from '@trueloop/job/examine'
 import type { Task } from './task.ts'
 
 /**

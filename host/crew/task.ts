@@ -1,8 +1,7 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import type { Examination, Run } from '@trueloop/job/examine'
+import { type Examination, openRun, type Recipe, type Run } from '@trueloop/job/examine'
 import { HEAD_LIMIT, type Mapping, openScan, type Scan, type ScanReader, type Segment } from '@trueloop/job/scan'
 import { type ByteSource, openSource, type Source } from './bytes.ts'
-import { openRun, type Recipe } from './recipe.ts'
 
 /** One recording to examine, with all that its examination depends on: plain data, so that a worker can be given it. */
 export interface Task {

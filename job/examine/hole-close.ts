@@ -38,11 +38,15 @@ export interface Gathered {
   readonly numbers: Detection
 }
 
+export interface ClosedHole {
+  readonly events: readonly ExamineEvent[]
+  readonly examination: Examination
+  /** what was judged; it holds only until the stream is released */
+  readonly sheet: Sheet
+}
+
 /** The final judgement on one pass: place, proof of contact, noise, indications, zones. */
-export function closeHole(
-  input: HoleExamination,
-  gathered: Gathered
-): { readonly events: readonly ExamineEvent[]; readonly examination: Examination } {
+export function closeHole(input: HoleExamination, gathered: Gathered): ClosedHole {
   const { stream, look, fit } = gathered
   const { standardization } = input
   const settled = stream.screening.tracker.close()
@@ -97,7 +101,7 @@ export function closeHole(
     notes: [...notesOf(gathered), ...fitNotes(fit)],
     picture: pictureOf(sheet, look.direction)
   }
-  return { events, examination }
+  return { events, examination, sheet }
 }
 
 /** Zones in which the flaw sought would not be found, together: the first one's figures stand for all of its kind. */

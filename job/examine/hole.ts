@@ -8,6 +8,7 @@ import { passesOf } from './hole-locate.ts'
 import { lookOf } from './hole-look.ts'
 import { HoleStream } from './hole-stream.ts'
 import type { Run } from './recipe.ts'
+import { wallOf } from './wall.ts'
 
 /**
  * Opens the examination of one recorded or live pass through a fastener hole.
@@ -48,14 +49,15 @@ export function openHole(input: HoleExamination): Result<Run> {
       const taken = ruler.take(segment)
       return isRefusal(taken) ? taken : stream.events()
     },
-    close: () => {
+    close: (asked = {}) => {
       const turning = ruler.end()
       if (isRefusal(turning)) return turning
       stream.end()
       const before = stream.events()
       const closed = closeHole(input, { stream, turning, drops: drops.entries(), look, fit, numbers })
+      const wall = asked.wall === true ? { wall: wallOf(closed.sheet) } : {}
       stream.release()
-      return { events: [...before, ...closed.events], examination: closed.examination }
+      return { events: [...before, ...closed.events], examination: closed.examination, ...wall }
     }
   }
 }

@@ -2,9 +2,22 @@ import type { Result } from '@trueloop/ground/refusal'
 import type { ExamineEvent } from '../interpret/index.ts'
 import type { Segment } from '../scan/index.ts'
 import type { Examination } from './examination.ts'
+import type { Wall } from './wall.ts'
 
 /** The chain for one recording: open, take segment after segment, close. Cutting the recording otherwise changes nothing. */
 export interface Run {
   take(segment: Segment): Result<readonly ExamineEvent[]>
-  close(): Result<{ readonly events: readonly ExamineEvent[]; readonly examination: Examination }>
+  close(asked?: Asked): Result<Closed>
+}
+
+/** What is wanted beside the findings. */
+export interface Asked {
+  readonly wall?: boolean
+}
+
+export interface Closed {
+  readonly events: readonly ExamineEvent[]
+  readonly examination: Examination
+  /** where it was asked for, of a hole */
+  readonly wall?: Wall
 }

@@ -32,7 +32,8 @@ const throwing = (): never => {
 }
 const sourceOf = (answer: () => Refusal): RecordSource => ({
   ...{ jobs: async () => answer(), job: async () => answer(), report: async () => answer() },
-  ...{ place: async () => answer(), examination: async () => answer() }
+  ...{ place: async () => answer(), examination: async () => answer(), wall: async () => answer() },
+  ...{ preview: async () => answer(), document: async () => answer(), recording: async () => answer() }
 })
 
 /** The codes of an answer, whose form is held against the document. */
@@ -50,7 +51,10 @@ describe('what is not there', () => {
   it('is told in the same three parts everywhere', async () => {
     expect(await ask('/api/jobs/J')).toEqual([404, ['service/no-such-job']])
     expect(await ask('/api/jobs/J/places/hole/1')).toEqual([404, ['service/no-such-place']])
-    expect(await ask(`/api/jobs/J/examinations/${hash}`)).toEqual([404, ['service/no-such-examination']])
+    for (const part of ['', '/wall', '/preview'])
+      expect(await ask(`/api/jobs/J/examinations/${hash}${part}`)).toEqual([404, ['service/no-such-examination']])
+    expect(await ask(`/api/jobs/J/documents/${hash}`)).toEqual([404, ['service/no-such-document']])
+    expect(await ask(`/api/jobs/J/recordings/${hash}`)).toEqual([404, ['service/no-such-recording']])
     for (const url of ['/api/', '/api/nowhere', '/api/jobs/J/places', '/api/jobs/J/places/hole/'])
       expect((await ask(url))[1].length).toBe(1)
     expect(await ask('/api/nowhere')).toEqual([404, ['service/no-such-route']])
@@ -164,10 +168,11 @@ describe('the document', () => {
     const { body } = await served.get('/api/openapi.json')
     const document = body as { openapi: string; paths: Record<string, { get: { responses: object } }> }
     expect(document.openapi).toBe('3.1.0')
-    expect(Object.keys(document.paths).sort()).toEqual([
-      ...['/api/jobs', '/api/jobs/{job}'],
-      ...['/api/jobs/{job}/examinations/{hash}', '/api/jobs/{job}/places/{of}/{name}']
-    ])
+    const ofJob = [
+      ...['', '/documents/{hash}', '/examinations/{hash}', '/examinations/{hash}/preview', '/examinations/{hash}/wall'],
+      ...['/places/{of}/{name}', '/recordings/{hash}']
+    ]
+    expect(Object.keys(document.paths).sort()).toEqual(['/api/jobs', ...ofJob.map((one) => `/api/jobs/{job}${one}`)])
     for (const path of Object.values(document.paths))
       expect(Object.keys(path.get.responses)).toEqual(['200', '400', '403', '404', '421', '500', '503'])
   })

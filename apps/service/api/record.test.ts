@@ -1,10 +1,12 @@
+import { createHash } from 'node:crypto'
 import { readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { briefsOf, openJob, overviewOf, pictureOf, runChain } from '@trueloop/host/chain'
+import { briefsOf, openJob, overviewOf, type Preview, pictureOf, runChain } from '@trueloop/host/chain'
 import { demoJob, got } from '@trueloop/host/chain/testing'
-import type { Examination } from '@trueloop/job/examine'
+import { type Examination, openRun } from '@trueloop/job/examine'
 import type { HoleSheet } from '@trueloop/job/plan'
-import { type PlaceState, replay } from '@trueloop/job/record'
+import { canonical, findings, type PlaceState, replay } from '@trueloop/job/record'
+import { openScan } from '@trueloop/job/scan'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { contractOf } from './testing/contract.ts'
 import { type Served, serve } from './testing/served.ts'
@@ -136,5 +138,62 @@ describe('a stored examination', () => {
       status: 404,
       body: { refusals: [{ code: 'service/no-such-examination' }] }
     })
+  })
+})
+
+describe('what a page examines and draws by itself', () => {
+  const examined = () => hole('P02').examinations[0]!
+  const bytesOf = async (path: string): Promise<Uint8Array> => {
+    const answer = await served.service.inject({ url: `${job()}/${path}`, headers: { host: '127.0.0.1:4270' } })
+    expect(answer.statusCode).toBe(200)
+    expect(answer.headers['cache-control']).toContain('immutable')
+    return answer.rawPayload
+  }
+
+  it('is the recording itself, by its name', async () => {
+    const { recording } = examined()
+    const bytes = await bytesOf(`recordings/${recording}`)
+    expect(createHash('sha256').update(bytes).digest('hex')).toBe(recording)
+  })
+
+  it('is all that gives the stored findings, to the bit', async () => {
+    const { status, body } = await served.get(`${job()}/examinations/${examined().examination}/preview`)
+    expect(status).toBe(200)
+    expect(contract('/api/jobs/{job}/examinations/{hash}/preview', 200, body)).toEqual([])
+    const { name, bytes: size, mapping, recipe } = body as Preview
+    const bytes = await bytesOf(`recordings/${examined().recording}`)
+    const reader = got(openScan(bytes, name, mapping, size))
+    const run = got(openRun(recipe))
+    for (const segment of got(reader.push(bytes))) got(run.take(segment))
+    const { segments, scan } = got(reader.end())
+    for (const segment of segments) got(run.take(segment))
+    const { examination } = got(run.close())
+    const found = findings({ ...examination, notes: [...examination.notes, ...scan.warnings] })
+    expect(createHash('sha256').update(canonical(found)).digest('hex')).toBe(examined().examination)
+  })
+
+  it('is the signal unrolled, the same when it is made again', async () => {
+    const path = `examinations/${examined().examination}/wall`
+    const made = await bytesOf(path)
+    expect(await bytesOf(path)).toEqual(made)
+    const kept = join(served.folder, 'archive', 'walls', `${examined().examination}.wall`)
+    for (const spoil of [
+      () => writeFileSync(kept, made.subarray(0, 1000)),
+      () => writeFileSync(kept, '{'),
+      () => rmSync(kept)
+    ]) {
+      spoil()
+      expect(await bytesOf(path)).toEqual(made)
+    }
+    const head = JSON.parse(made.subarray(0, 256).toString()) as { rows: number; columns: number; rowFrom: number }
+    expect(made.length).toBe(256 + 8 * head.rows * head.columns)
+  })
+
+  it('is a document that the record names, and no other', async () => {
+    const { standardization } = examined()
+    const text = Buffer.from(await bytesOf(`documents/${standardization}`)).toString()
+    expect(createHash('sha256').update(text).digest('hex')).toBe(standardization)
+    const { status } = await served.get(`${job()}/documents/${'0'.repeat(64)}`)
+    expect(status).toBe(404)
   })
 })

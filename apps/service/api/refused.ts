@@ -25,6 +25,12 @@ export const noPlace = ({ job, of, name }: Readonly<Record<'job' | 'of' | 'name'
 export const noExamination = ({ job, hash }: Readonly<Record<'job' | 'hash', string>>): Refusal =>
   noneOf('service/no-such-examination', `examination ${hash} in job ${job}`, 'the examinations of a place')
 
+export const noDocument = ({ job, hash }: Readonly<Record<'job' | 'hash', string>>): Refusal =>
+  noneOf('service/no-such-document', `document ${hash} in job ${job}`, 'the record of the job')
+
+export const noRecording = ({ job, hash }: Readonly<Record<'job' | 'hash', string>>): Refusal =>
+  noneOf('service/no-such-recording', `recording ${hash} in job ${job}`, 'the examinations of a place')
+
 export const noRoute = (method: string): Refusal =>
   refuse('service/no-such-route', {
     found: `${method} to an address that nothing answers`,

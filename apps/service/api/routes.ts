@@ -1,3 +1,5 @@
+import { createReadStream } from 'node:fs'
+import type { Readable } from 'node:stream'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { FastifyInstance } from 'fastify'
 import { validatorCompiler } from 'fastify-type-provider-zod'
@@ -5,8 +7,8 @@ import { z } from 'zod'
 import type { RecordSource } from '../source.ts'
 import { describeRoutes } from './document.ts'
 import { guard } from './guard.ts'
-import { noExamination, noJob, noPlace, noRoute, sendFault, sendRefusals } from './refused.ts'
-import { hash, jobBriefs, jobSummary, of, placeDetail, refusals, storedExamination } from './schemas/index.ts'
+import { noDocument, noExamination, noJob, noPlace, noRecording, noRoute, sendFault, sendRefusals } from './refused.ts'
+import { hash, jobBriefs, jobSummary, of, placeDetail, preview, refusals, storedExamination } from './schemas/index.ts'
 
 const job = z.string().describe('number of the job')
 const name = z.string().describe('name of the hole, track or loop')
@@ -24,6 +26,7 @@ export const api =
     await describeRoutes(instance)
     jobRoutes(instance, source)
     placeRoutes(instance, source)
+    signalRoutes(instance, source)
     instance.get('/openapi.json', { schema: { hide: true } }, (_, reply) => reply.send(instance.swagger()))
     instance.setNotFoundHandler(({ method }, reply) => sendRefusals(reply, 404, [noRoute(method)]))
   }
@@ -54,6 +57,60 @@ function placeRoutes(instance: FastifyInstance, source: RecordSource): void {
     ...{ params: z.object({ job, hash }), noun: storedExamination },
     find: (asked) => source.examination(asked.job, asked.hash),
     none: noExamination
+  })
+}
+
+/** What the page draws from, and what it examines once more by itself. */
+function signalRoutes(instance: FastifyInstance, source: RecordSource): void {
+  const params = z.object({ job, hash })
+  add(instance, '/jobs/:job/examinations/:hash/preview', {
+    ...{ operationId: 'preview', about: 'What an examination was made from, but for the bytes of the recording' },
+    ...{ params, noun: preview },
+    find: (asked) => source.preview(asked.job, asked.hash),
+    none: noExamination
+  })
+  addBytes(instance, '/jobs/:job/examinations/:hash/wall', {
+    ...{
+      operationId: 'wall',
+      about: 'Signal of a hole as judged, unrolled: head of 256 bytes, then x and y as 32-bit floats'
+    },
+    ...{ params, type: 'application/octet-stream', none: noExamination },
+    find: (asked) => source.wall(asked.job, asked.hash)
+  })
+  addBytes(instance, '/jobs/:job/documents/:hash', {
+    ...{ operationId: 'document', about: 'A document that the record names, word for word' },
+    ...{ params, type: 'application/json; charset=utf-8', none: noDocument },
+    find: (asked) => source.document(asked.job, asked.hash)
+  })
+  addBytes(instance, '/jobs/:job/recordings/:hash', {
+    ...{ operationId: 'recording', about: 'An original recording, unchanged' },
+    ...{ params, type: 'application/octet-stream', none: noRecording },
+    find: async (asked) => {
+      const path = await source.recording(asked.job, asked.hash)
+      return typeof path === 'string' ? createReadStream(path) : path
+    }
+  })
+}
+
+interface Bytes<Params extends z.ZodObject> extends Omit<Answer<Params, never>, 'noun' | 'find'> {
+  readonly type: string
+  readonly find: (asked: z.output<Params>) => Promise<Result<Uint8Array | string | Readable | undefined>>
+}
+
+/** The same for bytes. Named by its content, an answer never changes: the browser may keep it. */
+function addBytes<Params extends z.ZodObject>(
+  instance: FastifyInstance,
+  path: string,
+  { operationId, about, params, type, find, none }: Bytes<Params>
+): void {
+  const bytes = z.string().meta({ format: 'binary' })
+  const schema = { operationId, summary: about, params, response: { 200: bytes, ...no } }
+  instance.get(path, { schema }, async (request, reply) => {
+    const asked = request.params as z.output<Params>
+    const found = await find(asked)
+    if (isRefusal(found)) return sendRefusals(reply, 503, [found])
+    if (found === undefined) return sendRefusals(reply, 404, [none(asked)])
+    return reply.header('cache-control', 'private, max-age=31536000, immutable').type(type).send(found)
   })
 }
 

@@ -1,15 +1,12 @@
 import type { Result } from '@trueloop/ground/refusal'
-import {
-  type HoleExamination,
-  type LoopExamination,
-  openHole,
-  openLoop,
-  openWeld,
-  type Run,
-  type WeldExamination
-} from '@trueloop/job/examine'
+import { openHole } from './hole.ts'
+import type { HoleExamination } from './hole-input.ts'
+import { type LoopExamination, openLoop } from './loop.ts'
+import type { Run } from './recipe.ts'
+import { openWeld } from './weld.ts'
+import type { WeldExamination } from './weld-input.ts'
 
-/** An application and all that its examination is opened with: plain data, so that another thread can open it. */
+/** An application and all that its examination is opened with: plain data, so that another thread or a page can open it. */
 export type Recipe =
   | { readonly application: 'fastener hole'; readonly input: HoleExamination }
   | { readonly application: 'weld'; readonly input: WeldExamination }

@@ -1,0 +1,85 @@
+import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import type { Wall } from '@trueloop/job/examine'
+import type { EntryOf, EntryRow } from '@trueloop/job/record'
+import type { Archive } from '../archive/index.ts'
+import { workOf } from './again.ts'
+import { leadOne } from './examine.ts'
+
+/**
+ * Signals of unrolled bores: derived caches beside the record, which may be deleted. One file each: a head of 256 bytes
+ * (JSON, filled up with blanks), then x of all elements and y of all elements as 32-bit floats; little-endian.
+ */
+
+const folderIn = ({ folder }: Archive): string => join(folder, 'walls')
+const fileIn = (archive: Archive, examination: string): string => join(folderIn(archive), `${examination}.wall`)
+
+/** Where in the file the figures begin: a multiple of four, so that they can be looked at in place. */
+const headLength = 256
+
+/** The bytes of a wall, as they are kept and sent. */
+export function wallBytes({ rows, columns, rowFrom, x, y }: Wall): Uint8Array {
+  const bytes = new Uint8Array(headLength + 4 * (x.length + y.length))
+  const head = new TextEncoder().encode(JSON.stringify({ form: 'wall/1', rows, columns, rowFrom }))
+  bytes.fill(0x20, 0, headLength).set(head)
+  const view = new DataView(bytes.buffer)
+  for (const [at, value] of [...x, ...y].entries()) view.setFloat32(headLength + 4 * at, value, true)
+  return bytes
+}
+
+/**
+ * The signal of an examination of a hole, as kept; made again from the recording where it is not kept any more. undefined
+ * where the job's record names no such examination, or one of something else. Refuses what examining again refuses.
+ */
+export async function wallIn(archive: Archive, job: string, hash: string): Promise<Result<Uint8Array | undefined>> {
+  const rows = await archive.entries(job)
+  if (isRefusal(rows)) return rows
+  const examined = examinedIn(rows, hash)
+  if (examined === undefined || examined.subject.of !== 'hole') return undefined
+  const kept = await readFile(fileIn(archive, hash)).catch(() => undefined)
+  return kept !== undefined && isWall(kept) ? kept : makeWall(archive, rows, examined)
+}
+
+export const examinedIn = (rows: readonly EntryRow[], hash: string): EntryOf<'examined'> | undefined =>
+  rows
+    .filter(({ kind }) => kind === 'examined')
+    .map(({ body }) => JSON.parse(body) as EntryOf<'examined'>)
+    .find(({ examination }) => examination === hash)
+
+/** A power cut may leave half of a file: what is no wall is none. */
+function isWall(bytes: Uint8Array): boolean {
+  try {
+    const head = JSON.parse(new TextDecoder().decode(bytes.subarray(0, headLength))) as Partial<Wall>
+    return bytes.length === headLength + 8 * Number(head.rows) * Number(head.columns)
+  } catch {
+    return false
+  }
+}
+
+async function makeWall(
+  archive: Archive,
+  rows: readonly EntryRow[],
+  examined: EntryOf<'examined'>
+): Promise<Result<Uint8Array | undefined>> {
+  const work = await workOf(archive, rows, examined)
+  if (isRefusal(work)) return work
+  const closed = await leadOne(work, {}, { wall: true })
+  if (isRefusal(closed)) return closed
+  if (closed.wall === undefined) return undefined
+  const bytes = wallBytes(closed.wall)
+  await keepWall(archive, examined.examination, bytes)
+  return bytes
+}
+
+/** A wall that can't be kept is no reason to stop: it is made again. */
+async function keepWall(archive: Archive, examination: string, bytes: Uint8Array): Promise<void> {
+  try {
+    await mkdir(folderIn(archive), { recursive: true })
+    const path = fileIn(archive, examination)
+    await writeFile(`${path}.new`, bytes)
+    await rename(`${path}.new`, path)
+  } catch {
+    // made again next time
+  }
+}
