@@ -346,6 +346,11 @@ describe('the demonstration', () => {
     const second = await start(other, ['demo', '--once']).ended
     expect(second.code).toBe(0)
     expect(second.out.match(/record: .*/)?.[0]).toBe(first.out.match(/record: .*/)?.[0])
+    const [, passphrase = ''] = /^passphrase of each of them: (.*)$/m.exec(second.out) ?? []
+    const signing = ['--disposition', 'reject', '--as', 'Second Demonstration Inspector (invented)']
+    const decided = await start(other, ['decide', 'DEMO-1', 'P02', ...signing], { TRUELOOP_PASSPHRASE: passphrase })
+      .ended
+    expect(decided).toMatchObject({ code: 0, out: expect.stringContaining('hole P02: reject') })
   })
 })
 

@@ -10,6 +10,7 @@ export const codes = [
   'cli/not-registered',
   'cli/person-expired',
   'cli/no-key',
+  'cli/own-registers',
   'cli/answers-with-trial',
   'cli/other-form',
   'cli/recording-elsewhere',

@@ -1,7 +1,8 @@
 /** Oracles: the plan room's schema and checks; geometry counted by brute force; the rules of the demonstration itself. */
 import { describe, expect, it } from 'vitest'
-import { checkSheet, holeSheetSchema, sheetOf } from '../plan/index.ts'
+import { checkSheet, holeSheetSchema, registerRowSchema, sheetOf } from '../plan/index.ts'
 import { demoRecordings } from './demo.ts'
+import { demoPeople, demoRegisters } from './demo-people.ts'
 import { demoSheet } from './demo-sheet.ts'
 import { generate } from './generate.ts'
 import { degreesApart, truthOf } from './truth.ts'
@@ -21,6 +22,15 @@ describe('the sheet of the demonstration', () => {
     expect(sheet.job.demonstration).toBe(true)
     expect(sheet.job.component).toMatch(/invented/)
     for (const { name } of sheet.people) expect(name).toMatch(/invented/)
+  })
+
+  it('has people and things whose rows are valid, invented, and those of the sheet', () => {
+    const rows = demoRegisters(demoPeople.map((_, at) => Buffer.alloc(32, at).toString('base64')))
+    expect(rows.map((row) => registerRowSchema.parse(row))).toEqual(rows)
+    const names = demoPeople.map(({ name }) => name)
+    for (const name of names) expect(name).toMatch(/invented/)
+    for (const { name } of sheet.people) expect(names).toContain(name)
+    expect(rows.length).toBe(names.length + 4)
   })
 
   it('names every recording, in order', () => {

@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { demoPassphrase, demoPeople } from '@trueloop/job/rehearse'
 import { Command } from 'commander'
 import { exit } from '../exit.ts'
 import { demoFolder } from '../home.ts'
@@ -7,7 +8,8 @@ import { outcome } from '../terminal/process.ts'
 import { progressLine } from '../terminal/progress.ts'
 import { line, say } from '../terminal/say.ts'
 import { summaryText } from '../terminal/summary.ts'
-import { leadThrough } from '../work/chain.ts'
+import { leadThrough, sheetInput } from '../work/chain.ts'
+import { type DemoShop, makeDemoShop } from '../work/demo-shop.ts'
 import { portNumber, wholeNumber } from '../work/numbers.ts'
 import { makeRehearsal } from '../work/rehearsal.ts'
 import { serveRecord } from '../work/serving.ts'
@@ -43,15 +45,34 @@ async function demo({ once = false, seed, port }: Options): Promise<void> {
   const made = await makeRehearsal(join(home, `demonstration-${seed}`), seed, progress.show)
   progress.clear()
   if (isRefusal(made)) return refused([made])
+  const input = await sheetInput(made.sheet)
+  if ('refusals' in input) return refused(input.refusals)
+  const shop = await makeDemoShop(home, input)
+  if (isRefusal(shop)) return refused([shop])
   const led = await leadThrough(made.sheet, {}, { home })
   if (led.interrupted) return void Object.assign(outcome, { exit: exit.interrupted })
   const { summary } = led
   if (led.refusals.length > 0 || summary === undefined) return refused(led.refusals)
   const report = await writeReport(summary.job, { home })
   if (report.refusals.length > 0) return refused(report.refusals)
-  for (const text of [...summaryText(summary), `report: ${report.file}`, `job sheet: ${made.sheet}`]) line(text)
+  for (const text of [
+    ...summaryText(summary),
+    `report: ${report.file}`,
+    `job sheet: ${made.sheet}`,
+    ...peopleText(shop as DemoShop)
+  ])
+    line(text)
   if (!once) await serveRecord({ home, port, path: `/jobs/${encodeURIComponent(summary.job)}`, browse: true })
 }
+
+/** No secret: the keys that it opens are invented. */
+const peopleText = (shop: DemoShop): readonly string[] =>
+  shop === 'people'
+    ? [
+        `may sign, all invented: ${demoPeople.map(({ name, level }) => `${name}, level ${level}`).join('; ')}`,
+        `passphrase of each of them: ${demoPassphrase}`
+      ]
+    : ['nobody can sign here: other jobs without registers lie in this data folder; TRUELOOP_HOME names an empty one']
 
 const refused = (refusals: readonly Refusal[]): void =>
   void say({ document: 'demo/1', json: false, refusals, text: [], data: {} })
