@@ -9,6 +9,7 @@ import { jobsPage } from './pages/jobs.ts'
 import { notFoundPage, refusalPage } from './pages/trouble.ts'
 import type { RecordSource } from './source.ts'
 import { style } from './style.ts'
+import { Workbench } from './workbench.ts'
 
 const policy = (...allowed: readonly string[]): string =>
   ["default-src 'none'", ...allowed, "base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'"].join('; ')
@@ -17,8 +18,14 @@ const own = policy("style-src 'self'", "img-src 'self'")
 /** A report is one document that carries its styles and drawings within itself; it may run nothing. */
 const ofReport = policy("style-src 'unsafe-inline'", 'img-src data:')
 
+export interface Building {
+  /** folder of the built workbench; without one, or where nothing is built, the pages of the service answer */
+  readonly workbench?: string
+}
+
 /** Pages of the record, and the record for programs under /api, read only. Answers to requests that name this computer as loopback, and to no others. */
-export function buildService(source: RecordSource): FastifyInstance {
+export function buildService(source: RecordSource, { workbench: folder }: Building = {}): FastifyInstance {
+  const workbench = folder === undefined ? undefined : new Workbench(folder)
   const service = Fastify({
     ...{ logger: false, forceCloseConnections: true, return503OnClosing: true },
     routerOptions: { maxParamLength: longestName }
@@ -28,8 +35,18 @@ export function buildService(source: RecordSource): FastifyInstance {
     if (!isLoopbackName(request.headers.host)) await sendOtherHost(request, reply)
   })
   void service.register(api(source), { prefix: '/api' })
-  service.get('/', async (_, reply) => page(reply, await source.jobs(), jobsPage))
-  service.get<Named>('/jobs/:job', async ({ params }, reply) => page(reply, await source.job(params.job), jobPage))
+  service.get('/', async (_, reply) => {
+    if ((await workbench?.page(reply)) !== true) page(reply, await source.jobs(), jobsPage)
+    return reply
+  })
+  service.get<Named>('/jobs/:job', async ({ params }, reply) => {
+    if ((await workbench?.page(reply)) !== true) page(reply, await source.job(params.job), jobPage)
+    return reply
+  })
+  service.get('/jobs/*', async (_, reply) => {
+    if ((await workbench?.page(reply)) !== true) sendPage(reply.code(404), notFoundPage())
+    return reply
+  })
   service.get<Named>('/jobs/:job/report', async ({ params }, reply) => {
     reply.header('content-security-policy', ofReport)
     return page(reply, await source.report(params.job), (report) => report)
@@ -37,7 +54,12 @@ export function buildService(source: RecordSource): FastifyInstance {
   service.get('/style.css', (_, reply) => reply.type('text/css; charset=utf-8').send(style))
   for (const path of ['/favicon.svg', '/favicon.ico'])
     service.get(path, (_, reply) => reply.type('image/svg+xml').send(favicon))
-  service.setNotFoundHandler((_, reply) => sendPage(reply.code(404), notFoundPage()))
+  service.setNotFoundHandler(async ({ method, url }, reply) => {
+    const isAsked = method === 'GET' || method === 'HEAD'
+    const path = url.split('?')[0] ?? ''
+    if (!isAsked || (await workbench?.file(reply, path)) !== true) sendPage(reply.code(404), notFoundPage())
+    return reply
+  })
   return service
 }
 

@@ -10,6 +10,9 @@ export const outcome: { exit: Exit } = { exit: exit.done }
 /** Where the built entry `worker` lies: set by the built program, beside which it lies. */
 export const worker: { program?: URL } = {}
 
+/** Where the built workbench lies: set by the built program, beside which it lies. */
+export const workbench: { folder?: string } = {}
+
 /** Aborted on Ctrl-C or SIGTERM: a command finishes what it is writing, and stops. */
 export const interrupted: AbortSignal = ending.signal
 

@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process'
 import { archiveFolder } from '../home.ts'
-import { interrupted } from '../terminal/process.ts'
+import { interrupted, workbench } from '../terminal/process.ts'
 import { line } from '../terminal/say.ts'
 
 export interface Serving {
@@ -14,7 +14,10 @@ export interface Serving {
 /** Serves the record on loopback until interrupted. */
 export async function serveRecord({ home, port, path = '/', browse }: Serving): Promise<void> {
   const { archiveSource, buildService, listenFrom } = await import('@trueloop/service')
-  const service = buildService(archiveSource(archiveFolder(home)))
+  const service = buildService(
+    archiveSource(archiveFolder(home)),
+    workbench.folder === undefined ? {} : { workbench: workbench.folder }
+  )
   const address = `${await listenFrom(service, port)}${path}`
   line(`the record is at ${address}  (Ctrl-C ends it)`)
   if (browse && isSeen()) openBrowser(address)
