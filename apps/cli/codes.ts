@@ -7,8 +7,6 @@ export const codes = [
   'cli/no-such-job',
   'cli/no-passphrase',
   'cli/passphrases-differ',
-  'cli/not-registered',
-  'cli/person-expired',
   'cli/no-key',
   'cli/own-registers',
   'cli/answers-with-trial',

@@ -7,6 +7,7 @@ import { openJob } from '@trueloop/host/chain'
 import { today } from '@trueloop/host/clock'
 import { unlock } from '@trueloop/host/keys'
 import { checkShop, readShop } from '@trueloop/host/shop'
+import { keysFolder } from '@trueloop/host/signing'
 import { heldOn, type WrittenRow } from '@trueloop/job/plan'
 import { replay } from '@trueloop/job/record'
 import { demoPassphrase, demoPeople, demoSheet } from '@trueloop/job/rehearse'
@@ -14,7 +15,6 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { withArchive } from './work/archive.ts'
 import { makeDemoShop } from './work/demo-shop.ts'
 import { registerFile } from './work/registering.ts'
-import { keysFolder } from './work/signer.ts'
 
 const got = <T>(result: Result<T>): T => {
   if (isRefusal(result)) throw new Error(sentence(result))

@@ -8,6 +8,7 @@ import { type Archive, openArchive } from '@trueloop/host/archive'
 import { holds, makeKey, unlock } from '@trueloop/host/keys'
 import { readRowsFile, readSheetText } from '@trueloop/host/sheet'
 import { checkShop, registerRows, strikeOff } from '@trueloop/host/shop'
+import { keysFolder, openKey, registeredPerson, signerFor } from '@trueloop/host/signing'
 import { type PersonRow, rowsJsonSchema } from '@trueloop/job/plan'
 import { canonical } from '@trueloop/job/record'
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
@@ -16,7 +17,7 @@ import { askHidden, canType, type Typing } from './terminal/hidden.ts'
 import { listData, listText } from './terminal/registers.ts'
 import { chosenPassphrase, newPassphrase, ownPassphrase, passphraseOf } from './work/passphrase.ts'
 import { registerFile } from './work/registering.ts'
-import { keysFolder, openKey, registeredPerson, signerFor } from './work/signer.ts'
+import { tellDue } from './work/signer.ts'
 
 const got = <T>(result: Result<T>): T => {
   if (isRefusal(result)) throw new Error(sentence(result))
@@ -146,7 +147,7 @@ describe('who signs', () => {
   it('stands in the register, is in force, and their key opens', async () => {
     const row = await registered()
     await inArchive(async (archive) => {
-      const signer = got(await signerFor('C. Level', archive, { home, passphrase }))
+      const { signer } = got(await signerFor('C. Level', archive, { home, passphrase }))
       expect(signer.row).toEqual(row)
       expect(holds(row.key.public, 'text', signer.sign('text'))).toBe(true)
       expect(got(await archive.document(signer.person)).text).toBe(canonical(row))
@@ -154,9 +155,9 @@ describe('who signs', () => {
   })
 
   it.each<[string, { day?: string; name?: string; passphrase?: string }, string]>([
-    ['is not registered', { name: 'D. Level' }, 'cli/not-registered'],
-    ['expired', { day: '2199-01-01' }, 'cli/person-expired'],
-    ['is not yet in force', { day: '2025-12-31' }, 'cli/person-expired'],
+    ['is not registered', { name: 'D. Level' }, 'signing/not-registered'],
+    ['expired', { day: '2199-01-01' }, 'signing/person-expired'],
+    ['is not yet in force', { day: '2025-12-31' }, 'signing/person-expired'],
     ['has another passphrase', { passphrase: 'not this one 12' }, 'keys/wrong-passphrase']
   ])('does not where that person %s', async (_, { name = 'C. Level', ...change }, code) => {
     await registered()
@@ -166,7 +167,7 @@ describe('who signs', () => {
   })
 
   it('does not where nobody is registered, or the key was lost', async () => {
-    expect(codeOf(await inArchive((archive) => registeredPerson('C. Level', archive)))).toBe('cli/not-registered')
+    expect(codeOf(await inArchive((archive) => registeredPerson('C. Level', archive)))).toBe('signing/not-registered')
     await registered()
     rmSync(keysFolder(home), { recursive: true })
     expect(codeOf(await inArchive((archive) => signerFor('C. Level', archive, { home, passphrase })))).toBe(
@@ -177,13 +178,13 @@ describe('who signs', () => {
   it('does not after being struck off', async () => {
     await registered()
     await inArchive(async (archive) => {
-      const signer = got(await signerFor('C. Level', archive, { home, passphrase }))
+      const { signer } = got(await signerFor('C. Level', archive, { home, passphrase }))
       const name = 'A. Sample'
       const row = rowOf(name, got(await makeKey({ folder: keysFolder(home), name }, passphrase, cheap)), 'II')
       got(await registerRows([row], { archive, signer }))
       got(await signerFor(name, archive, { home, passphrase }))
       got(await strikeOff({ what: 'person', name, from: '2026-01-01', reason: 'left' }, { archive, signer }))
-      expect(codeOf(await signerFor(name, archive, { home, passphrase }))).toBe('cli/not-registered')
+      expect(codeOf(await signerFor(name, archive, { home, passphrase }))).toBe('signing/not-registered')
     })
   })
 
@@ -191,12 +192,16 @@ describe('who signs', () => {
     await registered()
     const write = vi.spyOn(process.stderr, 'write').mockImplementation(() => true)
     try {
-      await inArchive((archive) => signerFor('C. Level', archive, { home, passphrase, day: '2198-12-02' }))
+      await inArchive(async (archive) =>
+        tellDue('C. Level', got(await signerFor('C. Level', archive, { home, passphrase, day: '2198-12-02' })))
+      )
       expect(write.mock.calls.flat().join('')).toBe(
         'near vision of C. Level falls due: last day 2198-12-31, in 29 days\n'
       )
       write.mockClear()
-      await inArchive((archive) => signerFor('C. Level', archive, { home, passphrase, day: '2198-11-30' }))
+      await inArchive(async (archive) =>
+        tellDue('C. Level', got(await signerFor('C. Level', archive, { home, passphrase, day: '2198-11-30' })))
+      )
       expect(write).not.toHaveBeenCalled()
     } finally {
       write.mockRestore()
@@ -248,7 +253,7 @@ describe('a file of rows', () => {
     const folder = keysFolder(home)
     got(await makeKey({ folder, name: 'C. Level' }, passphrase, cheap))
     const rows = `people:${person('C. Level', 'III')}`
-    expect(codeOf(await registering(rows))).toBe('cli/not-registered')
+    expect(codeOf(await registering(rows))).toBe('signing/not-registered')
     expect(codeOf(await registering(rows, 'Nobody'))).toBe('keys/no-key')
   })
 

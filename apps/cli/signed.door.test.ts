@@ -43,7 +43,7 @@ describe('people and their keys', () => {
   })
 
   it.each<[string, string, readonly string[]]>([
-    ['cli/not-registered', 'Z. Nobody', []],
+    ['signing/not-registered', 'Z. Nobody', []],
     ['cli/no-passphrase', 'B. Two', ['--passphrase-file', '']],
     ['keys/wrong-passphrase', 'B. Two', []]
   ])('%s', async (code, name) => {
@@ -61,7 +61,7 @@ describe('people and their keys', () => {
     await start(home(), ['key', 'new', 'L. Late'], passphrase).ended
     expect(await as('C. Level', 'register', written('late.yaml', registers(late)))).toMatchObject({ code: 0 })
     const { err } = await start(home(), ['close', 'DAY-1', 'P01', '--as', 'L. Late'], passphrase).ended
-    expect(err).toContain('cli/person-expired')
+    expect(err).toContain('signing/person-expired')
   })
 })
 

@@ -1,12 +1,13 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { changePassphrase, keyFileOf, makeKey } from '@trueloop/host/keys'
 import { replaceKey } from '@trueloop/host/shop'
+import { keysFolder, registeredPerson, signerFor } from '@trueloop/host/signing'
 import { Command } from 'commander'
 import { dataFolder } from '../home.ts'
 import { say } from '../terminal/say.ts'
 import { withArchive } from '../work/archive.ts'
 import { chosenPassphrase, newPassphrase, ownPassphrase, passphraseOf } from '../work/passphrase.ts'
-import { keysFolder, registeredPerson, signerFor } from '../work/signer.ts'
+import { tellDue } from '../work/signer.ts'
 
 const example = `
 Examples:
@@ -93,7 +94,7 @@ async function keyNow(name: string) {
   const place = { folder: keysFolder(dataFolder()), name }
   const found = await withArchive((archive) => registeredPerson(name, archive))
   if (!isRefusal(found)) return { ...place, public: found.row.key.public }
-  if (found.code !== 'cli/not-registered') return found
+  if (found.code !== 'signing/not-registered') return found
   const file = await keyFileOf(place)
   return isRefusal(file) ? file : { ...place, public: file.file.public }
 }
@@ -105,13 +106,14 @@ async function replace(name: string, { as, reason, ...files }: Replacing): Promi
   const chosen = await chosenPassphrase(name, newPassphrase(files.newPassphraseFile))
   if (isRefusal(chosen)) return chosen
   return withArchive(async (archive) => {
-    const signer = await signerFor(as, archive, { home, passphrase })
-    if (isRefusal(signer)) return signer
+    const person = await signerFor(as, archive, { home, passphrase })
+    if (isRefusal(person)) return person
+    tellDue(as, person)
     const old = await registeredPerson(name, archive)
     if (isRefusal(old)) return old
     const made = await makeKey({ folder: keysFolder(home), name }, chosen, { beside: true })
     if (isRefusal(made)) return made
-    const done = await replaceKey({ old, public: made, reason }, { archive, signer })
+    const done = await replaceKey({ old, public: made, reason }, { archive, signer: person.signer })
     return isRefusal(done) ? done : { name, public: made }
   }, home)
 }

@@ -5,12 +5,12 @@ import { today } from '@trueloop/host/clock'
 import { approveTechnique } from '@trueloop/host/decide'
 import { type Cost, keyFileOf, makeKey, type Signer } from '@trueloop/host/keys'
 import { readShop, registerRows, type Shop } from '@trueloop/host/shop'
+import { keysFolder, openKey, registeredPerson } from '@trueloop/host/signing'
 import { heldOn, type PersonRow, type RegisterRow } from '@trueloop/job/plan'
 import { replay } from '@trueloop/job/record'
 import { demoPassphrase, demoPeople, demoRegisters } from '@trueloop/job/rehearse'
 import { codes } from '../codes.ts'
 import { withArchive } from './archive.ts'
-import { keysFolder, openKey, registeredPerson } from './signer.ts'
 
 const refuse = refuser(codes)
 

@@ -4,11 +4,11 @@ import { today } from '@trueloop/host/clock'
 import { keyFileOf, makeKey, type Signer } from '@trueloop/host/keys'
 import type { Placer } from '@trueloop/host/sheet'
 import { type RegisteredRows, readShop, registerRows, type Shop } from '@trueloop/host/shop'
+import { keysFolder, openKey, registeredPerson } from '@trueloop/host/signing'
 import { heldOn, type PersonRow, type PlacedRow, pathText, type RegisterRow } from '@trueloop/job/plan'
 import { codes } from '../codes.ts'
 import { withArchive } from './archive.ts'
 import { chosenPassphrase, ownPassphrase, passphraseOf } from './passphrase.ts'
-import { keysFolder, openKey, registeredPerson } from './signer.ts'
 
 const refuse = refuser(codes)
 
