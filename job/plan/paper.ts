@@ -49,5 +49,11 @@ export const paperShape = {
     .enum(['every place', 'what was found'])
     .optional()
     .describe('What another person has to look at before a place is closed'),
+  class_first: z
+    .boolean()
+    .optional()
+    .describe(
+      'Whether the workbench shows what the program proposes only after the person has stated a class: one that was seen first is hard to judge apart from (ours)'
+    ),
   acceptance: acceptanceSchema.optional()
 }

@@ -14,6 +14,7 @@ import { replay } from './replay.ts'
 import { approverComplaint, holdsPerson, notSigned, signatureComplaint } from './rights.ts'
 import { beginning, type EntryRow, type Hash } from './row.ts'
 import { signatureOf, type Witness } from './signing.ts'
+import { type Withdrawing, withdrawable, withdrawalComplaint } from './withdrawing.ts'
 
 export { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
 
@@ -55,7 +56,7 @@ export interface Append extends Adding<Entry> {
  * The rule by which a record grows. Entries that are there already (same id, same body) are given back, not doubled;
  * the others follow the last one. Writes nothing.
  * Refuses `record/reserved-name`, `record/sequence-taken`, `record/id-taken`, `record/not-opened`,
- * `record/opened-twice`, `record/wrong-job`, `record/nothing-to-correct`, `record/clock-set-back`, `record/job-closed`, `record/not-signed`, what `signatureComplaint` and
+ * `record/opened-twice`, `record/wrong-job`, what `withdrawalComplaint` refuses, `record/nothing-to-correct`, `record/clock-set-back`, `record/job-closed`, `record/not-signed`, what `signatureComplaint` and
  * `decisionComplaint` refuse, and what `parseEntry` refuses.
  */
 export function append(chain: Chain, adding: Append, hash: Hash): Result<Appended, Code> {
@@ -159,7 +160,7 @@ const falseMerge = (found: string) =>
   })
 
 const decides: readonly Entry['kind'][] = [
-  ...(['interpreted', 'disposed', 'second-look', 'reamed', 'place-closed', 'left-out'] as const),
+  ...(['interpreted', 'disposed', 'second-look', 'reamed', 'noted', 'place-closed', 'left-out'] as const),
   ...(['job-closed', 'job-reopened', 'taken-over', 'delivered', 'practice-marked'] as const)
 ]
 
@@ -180,6 +181,7 @@ const correctable = ['job-opened', 'technique-confirmed', 'recording-kept', 'pla
 function correctionComplaint(entry: EntryOf<'corrected'>, chain: Chain): Refusal<Code> | undefined {
   const old = chain.byId(entry.corrects)
   if (old === undefined) return nothingToCorrect(`no entry "${entry.corrects}" in this job`)
+  if (entry.becomes === 'withdrawn' && isWithdrawable(old)) return withdrawal(entry, old, chain.rows())
   if (!correctable.includes(old.kind)) return nothingToCorrect(`an entry of kind "${old.kind}"`)
   if (entry.becomes === 'withdrawn')
     return old.kind === 'job-opened' ? nothingToCorrect('the opening of the job, withdrawn') : undefined
@@ -194,10 +196,17 @@ function correctionComplaint(entry: EntryOf<'corrected'>, chain: Chain): Refusal
   return read.job.id === chain.job ? undefined : wrongJob(read.job.id, chain.job)
 }
 
+const isWithdrawable = ({ kind }: EntryRow): boolean => withdrawable.some((one) => one === kind)
+
+function withdrawal(entry: EntryOf<'corrected'>, { seq, body }: EntryRow, rows: readonly EntryRow[]) {
+  const after = rows.filter((row) => row.seq > seq).map((row) => JSON.parse(row.body) as Entry)
+  return withdrawalComplaint({ entry, old: JSON.parse(body) as Withdrawing['old'], state: replay(rows), after })
+}
+
 const nothingToCorrect = (found: string) =>
   refuse('record/nothing-to-correct', {
     found,
-    needed: `an earlier entry of kind ${correctable.join(', ')}, corrected by one of the same kind and id`,
+    needed: `an earlier entry of kind ${correctable.join(', ')}, corrected by one of the same kind and id, or one of kind ${withdrawable.join(', ')}, withdrawn`,
     remedy:
       'name the entry that was wrong; what was measured or computed is done again; what was signed is withdrawn and signed anew'
   })

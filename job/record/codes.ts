@@ -19,6 +19,8 @@ export const codes = [
   'record/other-approver',
   'record/person-expired',
   'record/same-person',
+  'record/other-person',
+  'record/rests-on-it',
   'record/no-reason',
   'record/nothing-to-decide',
   'record/undecided',

@@ -18,20 +18,22 @@ export interface Decisions {
   readonly looks: readonly Placed<'second-look'>[]
   readonly cuts: readonly Placed<'reamed'>[]
   readonly leftOut: readonly Placed<'left-out'>[]
+  readonly notes: readonly Placed<'noted'>[]
   /** whether the record knows that one entry was made before another */
   readonly isBefore: Order['isBefore']
 }
 
 type Lists = Omit<Decisions, 'isBefore'>
 
-const none: Lists = { interpreted: [], disposed: [], looks: [], cuts: [], leftOut: [] }
+const none: Lists = { interpreted: [], disposed: [], looks: [], cuts: [], leftOut: [], notes: [] }
 
 const lists = {
   interpreted: 'interpreted',
   disposed: 'disposed',
   'second-look': 'looks',
   reamed: 'cuts',
-  'left-out': 'leftOut'
+  'left-out': 'leftOut',
+  noted: 'notes'
 } as const
 
 type Deciding = keyof typeof lists
@@ -48,7 +50,7 @@ export function decisionsBySubject(
     if (!isDeciding(entry.kind)) continue
     const decision = entry as EntryOf<Deciding>
     const key = keyOf(decision.subject)
-    const found = bySubject.get(key) ?? { interpreted: [], disposed: [], looks: [], cuts: [], leftOut: [] }
+    const found = bySubject.get(key) ?? { interpreted: [], disposed: [], looks: [], cuts: [], leftOut: [], notes: [] }
     found[lists[decision.kind]].push({ seq, entry: decision })
     bySubject.set(key, found)
   }

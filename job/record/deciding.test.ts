@@ -5,7 +5,20 @@ import type { Code } from './codes.ts'
 import type { SeenAs } from './kinds/deciding.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { replay } from './replay.ts'
-import { examined, head, indication, kept, opened, rechecked, sha256, standardized } from './testing/index.ts'
+import { decisionsSection } from './sections/decisions.ts'
+import { placesSection } from './sections/places.ts'
+import {
+  examined,
+  head,
+  indication,
+  inventedReport,
+  kept,
+  opened,
+  plain,
+  rechecked,
+  sha256,
+  standardized
+} from './testing/index.ts'
 import { type Invented, invent, personStored, signedBy, witnessOf } from './testing/people.ts'
 
 /** Oracles: the rules of the trade as they are written (levels, second look, downgrade, ream), and Node's own Ed25519. */
@@ -367,5 +380,71 @@ describe('a job', () => {
     expect(book.sign(two, { kind: 'taken-over', of })).toBe('record/nothing-to-decide')
     expect(book.sign(other, { kind: 'taken-over', of })).toBeUndefined()
     expect(book.sign(other, { kind: 'taken-over', of })).toBe('record/nothing-to-decide')
+  })
+})
+
+describe('a statement that is taken back', () => {
+  const reason = 'taken back'
+  const last = (book: Book, kind: string) => book.rows.findLast((row) => row.kind === kind)!.id
+  const withdraw = (corrects: string) => ({ kind: 'corrected', corrects, reason, becomes: 'withdrawn' })
+
+  it('stays in the record, and what stood before it holds again', () => {
+    const book = scanned([crack])
+    expect(book.sign(two, dispose('refer', ['1/1']))).toBeUndefined()
+    expect(book.sign(two, dispose('reject', ['1/1']))).toBeUndefined()
+    expect(book.sign(two, withdraw(last(book, 'disposed')))).toBeUndefined()
+    expect(book.place('1').state).toBe('refer')
+    expect(book.sign(two, withdraw(last(book, 'disposed')))).toBe('record/nothing-to-correct')
+    expect(book.rows.filter(({ kind }) => kind === 'disposed')).toHaveLength(2)
+    expect(replay(book.rows).changes).toMatchObject([{ kind: 'disposed', differences: [] }])
+  })
+
+  it('is their own, signed, and nothing rests on it', () => {
+    const book = scanned([doubtful])
+    expect(book.sign(two, interpret('nonrelevant', '1/2', { reason }))).toBeUndefined()
+    const said = last(book, 'interpreted')
+    expect(book.sign(other, withdraw(said))).toBe('record/other-person')
+    const by = { kind: 'person', name: 'B. Two' } as const
+    expect(book.add({ version: 1, ...head(), ...withdraw(said), by } as Entry)).toBe('record/not-signed')
+    expect(book.sign(two, close())).toBeUndefined()
+    expect(book.sign(two, withdraw(said))).toBe('record/rests-on-it')
+    expect(book.sign(two, withdraw(last(book, 'place-closed')))).toBeUndefined()
+    expect(book.place('1').closed).toBeUndefined()
+    expect(book.sign(two, withdraw(said))).toBeUndefined()
+    expect(book.place('1').state).toBe('undecided')
+  })
+
+  it('is no cut, no closed job and nothing that was measured', () => {
+    const book = scanned([])
+    expect(book.sign(two, withdraw(last(book, 'examined')))).toBe('record/nothing-to-correct')
+    expect(book.sign(two, close())).toBeUndefined()
+    expect(book.sign(two, close('2'))).toBeUndefined()
+    expect(book.sign(two, { kind: 'job-closed' })).toBeUndefined()
+    expect(book.sign(two, withdraw(last(book, 'place-closed')))).toBe('record/job-closed')
+  })
+})
+
+describe('a note', () => {
+  it('is read beside its place, decides nothing, and may come from anybody who is certified', () => {
+    const book = scanned([crack])
+    const before = book.place('1').state
+    const note = (text: string, name = '1') => ({ kind: 'noted', subject: { of: 'hole', name }, text })
+    expect(book.sign(one, note('the sleeve was loose'))).toBeUndefined()
+    expect(book.sign(two, note('nowhere', '9'))).toBe('record/nothing-to-decide')
+    expect(book.sign(two, note(''))).toBe('record/bad-entry')
+    expect(book.place('1')).toMatchObject({ state: before, notes: [{ text: 'the sleeve was loose' }] })
+    const written = plain(placesSection.blocks({ ...inventedReport(), state: replay(book.rows) }))
+    expect(written).toMatch(/the sleeve was loose.*A\. One/)
+  })
+})
+
+describe('a class that was stated before the proposal was shown', () => {
+  it('says so in the entry and in the report', () => {
+    const book = scanned([crack])
+    expect(book.sign(two, interpret('relevant', '1/1', { before_proposal: true }))).toBeUndefined()
+    expect(book.sign(two, interpret('relevant', '1/1', { before_proposal: false }))).toBe('record/bad-entry')
+    expect(book.place('1').joined[0]?.decided).toMatchObject({ class: 'relevant', before_proposal: true })
+    const written = plain(decisionsSection.blocks({ ...inventedReport(), state: replay(book.rows) }))
+    expect(written).toContain('1/1: relevant, stated before the proposal was shown')
   })
 })

@@ -32,6 +32,7 @@ export function decisionComplaint(entry: Entry, state: JobState): Refusal<Code> 
     case 'place-closed':
       return closingAgainst(placeOf(state, entry.subject), nameOf(entry.subject), state.opened)
     case 'left-out':
+    case 'noted':
       return placeOf(state, entry.subject) === undefined ? nothing(`no ${nameOf(entry.subject)}`) : undefined
     case 'job-closed':
       return jobComplaint(state)

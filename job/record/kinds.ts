@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { capabilityAttached } from './kinds/capability.ts'
 import { delivered, jobClosed, jobReopened, leftOut, placeClosed } from './kinds/closing.ts'
 import { corrected } from './kinds/correcting.ts'
-import { disposed, interpreted, reamed, secondLook } from './kinds/deciding.ts'
+import { disposed, interpreted, noted, reamed, secondLook } from './kinds/deciding.ts'
 import { examined } from './kinds/examining.ts'
 import { clockCorrected, handedOver, merged, takenOver } from './kinds/handing.ts'
 import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
@@ -27,6 +27,7 @@ export const kinds = [
   disposed,
   secondLook,
   reamed,
+  noted,
   placeClosed,
   leftOut,
   jobClosed,

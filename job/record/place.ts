@@ -36,6 +36,7 @@ export function placeState(place: Place, own: readonly ExaminationState[], decis
     beforeCut: own.filter(({ keptAt }) => cuts.some(({ seq }) => isBefore(keptAt, seq))),
     cuts: cuts.map(({ entry }) => entry),
     looks: decisions.looks.map(({ entry }) => entry),
+    notes: decisions.notes.map(({ entry }) => entry),
     contradictions: contradictionsIn(decisions),
     ...(disposition === undefined ? {} : { disposition }),
     ...(leftOut === undefined ? {} : { leftOut: leftOut.entry })

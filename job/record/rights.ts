@@ -18,6 +18,7 @@ const levels: Partial<Record<EntryKind, readonly PersonRow['level'][]>> = {
   disposed: interpreters,
   'second-look': interpreters,
   reamed: all,
+  noted: all,
   'place-closed': interpreters,
   'left-out': interpreters,
   'job-closed': interpreters,

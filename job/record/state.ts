@@ -75,6 +75,8 @@ export interface PlaceState {
   readonly contradictions: readonly string[]
   /** second looks at what was decided of it, those that disagree too */
   readonly looks: readonly EntryOf<'second-look'>[]
+  /** what people wanted to be read beside it */
+  readonly notes: readonly EntryOf<'noted'>[]
   /** why a person has left it, or what is missing of it, unexamined; nothing of it has been scanned since */
   readonly leftOut?: EntryOf<'left-out'>
   /** the entry that closed it, as long as nothing has come after that speaks against it */

@@ -14,6 +14,8 @@ export const interpreted = z.strictObject({
   subject: subjectSchema,
   seen: z.array(seenAs).min(1),
   class: z.enum(['false', 'nonrelevant', 'damage, not a crack', 'relevant']),
+  /** stated before the person was shown what the program proposes; absent: after it, or nobody knows */
+  before_proposal: z.literal(true).optional(),
   reason: z.string().min(1).max(2000).optional(),
   signed: signatureSchema
 })
@@ -56,6 +58,16 @@ export const reamed = z.strictObject({
   subject: subjectSchema,
   aimed_mm: z.number().positive(),
   tool: z.string().min(1).optional(),
+  signed: signatureSchema
+})
+
+/** What a person wants to be read beside a place. It decides nothing. */
+export const noted = z.strictObject({
+  kind: z.literal('noted'),
+  version: z.literal(1),
+  ...headSchema,
+  subject: subjectSchema,
+  text: z.string().min(1).max(2000),
   signed: signatureSchema
 })
 

@@ -43,7 +43,7 @@ const placeOf = (one: DecisionEntry): string =>
 function said(one: DecisionEntry, state: JobState): string {
   switch (one.kind) {
     case 'interpreted':
-      return `${one.seen.map(({ id }) => id).join(', ')}: ${one.class}`
+      return `${one.seen.map(({ id }) => id).join(', ')}: ${one.class}${one.before_proposal === true ? ', stated before the proposal was shown' : ''}`
     case 'disposed':
       return reamText(one)
     case 'second-look':

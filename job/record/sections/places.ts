@@ -8,7 +8,16 @@ import type { ExaminationState, PlaceState } from '../state.ts'
 /** What each place was like when it was examined, and each scan of it between the checks that stand around it. */
 export const placesSection: Section = {
   title: 'Places and scans',
-  blocks: (input) => [...places(input), ...scans(input)]
+  blocks: (input) => [...places(input), ...scans(input), ...notes(input)]
+}
+
+function notes({ state: { places: all } }: ReportInput): readonly Block[] {
+  const rows = all.flatMap(({ place, notes: own }) =>
+    own.map(({ at, by, text }) => cells(place.name, text, by.name, moment(at)))
+  )
+  if (rows.length === 0) return []
+  const columns = ['Place', 'Note', 'By', 'When'].map((label) => ({ label }))
+  return [{ block: 'table', caption: 'Notes of people, each signed', columns, rows }]
 }
 
 type Row = PlaceState['place']

@@ -43,7 +43,14 @@ function techniqueBlocks({ technique }: ReportInput): readonly Block[] {
 }
 
 /** Of the paper: where it stands, what it is for, who answers for it, what is accepted. */
-function paper({ procedure, approver, approved_method, second_look, acceptance }: Technique): readonly Fact[] {
+function paper({
+  procedure,
+  approver,
+  approved_method,
+  second_look,
+  class_first,
+  acceptance
+}: Technique): readonly Fact[] {
   const stated = (label: string, value: string | undefined): Fact => ({ label, value: value ?? 'not stated' })
   const share = (value: number | undefined) =>
     value === undefined ? undefined : `${percent(value)} of the named notch`
@@ -53,6 +60,7 @@ function paper({ procedure, approver, approved_method, second_look, acceptance }
     stated('Level III who answers for it', approver),
     stated('Method of examination approved', approved_method?.toString()),
     stated('Second look', second_look),
+    ...(class_first === true ? [{ label: 'Class before the proposal', value: 'asked for' }] : []),
     stated('Acceptance criteria', acceptance?.criteria),
     stated('Recording level', share(acceptance?.recording_share)),
     stated('Rejection level', share(acceptance?.reject_share))
