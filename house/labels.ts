@@ -77,11 +77,19 @@ function called(node: ts.Node): readonly string[] {
 }
 
 function marked(node: ts.Node): readonly string[] {
-  if (ts.isJsxText(node)) return [node.text]
+  if (ts.isJsxText(node)) return isNaming(node.parent) ? [node.text] : []
   if (!ts.isNoSubstitutionTemplateLiteral(node) && !ts.isTemplateExpression(node) && !ts.isStringLiteral(node))
     return []
   const text = ts.isTemplateExpression(node) ? withHoles(node) : node.text
   return [...text.matchAll(namingElement)].map(([, , inner]) => inner ?? '')
+}
+
+/** What a page says in whole sentences is no label; what names something is. */
+const isNaming = (element: ts.Node): boolean => {
+  if (!ts.isJsxElement(element)) return false
+  return /^(h[1-6]|th|title|label|button|caption|summary|legend|dt|a|Link)$/.test(
+    element.openingElement.tagName.getText()
+  )
 }
 
 const withHoles = (node: ts.TemplateExpression): string =>

@@ -52,6 +52,9 @@ describe('the check itself', () => {
     const page = `const html = \`<h1>Job \${name}</h1><p>free text</p><th scope="col">Zone</th>\``
     expect(texts(page)).toEqual(['Job  0 ', 'Zone'])
     expect(texts('const page = <h1>Zones</h1>', 'apps/workbench/a.tsx')).toEqual(['Zones'])
+    expect(texts('const page = <p>Nothing of it <Link>All jobs</Link></p>', 'apps/workbench/a.tsx')).toEqual([
+      'All jobs'
+    ])
   })
 
   it('covers a label by the longest terms', () => {

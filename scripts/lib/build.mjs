@@ -1,9 +1,10 @@
-/** esbuild bundles of the doors that Node runs; built only when an input, an option or the bundler changed. */
+/** The doors: bundles that Node runs (esbuild) and the pages (Vite); built only when an input, an option or a bundler changed. */
 import { createHash } from 'node:crypto'
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { join, relative } from 'node:path'
 import { inClone, root } from './places.mjs'
 import { say } from './setup.mjs'
+import { bundleWorkbench, workbench, workbenchRecipe } from './workbench.mjs'
 
 /** Packages with a native part stay outside the bundles and are loaded from node_modules. */
 const external = ['libsql', '@libsql/*', '@myriaddreamin/*']
@@ -44,21 +45,43 @@ const sha256 = (path) =>
 export async function build(wanted = bundles) {
   const esbuild = await import('esbuild')
   const made = []
-  for (const bundle of wanted) made.push(isCurrent(bundle, esbuild.version) || (await make(bundle, esbuild)))
+  for (const bundle of wanted)
+    made.push(isCurrent(bundle, recipe(bundle, esbuild.version)) || (await make(bundle, esbuild)))
+  if (wanted === bundles) made.push(await buildWorkbench())
   return made.every(Boolean)
 }
+
+async function buildWorkbench() {
+  const made = await workbenchRecipe(sha256)
+  if (isCurrent(workbench, made)) return true
+  const next = `${workbench.folder}.next`
+  try {
+    const inputs = await bundleWorkbench(next)
+    putInPlace(next, workbench.folder)
+    writeStamp(workbench, { recipe: made, inputs, outputs: filesIn(workbench.folder) })
+    return true
+  } catch (error) {
+    say(String(error?.stack ?? error))
+    return false
+  }
+}
+
+const filesIn = (folder) =>
+  readdirSync(inClone(folder), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && entry.name !== 'stamp.json')
+    .map((entry) => relative(root, join(entry.parentPath, entry.name)).replaceAll('\\', '/'))
 
 const stampOf = ({ folder }) => inClone(folder, 'stamp.json')
 
 /** What decides, beside the inputs' bytes: bundler, options, and the packages (resolution may change with them). */
 const recipe = (bundle, version) => JSON.stringify([version, options(bundle), sha256('package-lock.json')])
 
-function isCurrent(bundle, version) {
+function isCurrent(bundle, wanted) {
   try {
     const stamp = JSON.parse(readFileSync(stampOf(bundle), 'utf8'))
     const same = ([path, hash]) => sha256(path) === hash
     const there = Object.entries(stamp.outputs).every(same)
-    return stamp.recipe === recipe(bundle, version) && there && Object.entries(stamp.inputs).every(same)
+    return stamp.recipe === wanted && there && Object.entries(stamp.inputs).every(same)
   } catch {
     return false
   }

@@ -1,0 +1,57 @@
+import { QueryClient, QueryClientProvider } from '@tanstack/react-query'
+import { createRootRoute, createRoute, createRouter, lazyRouteComponent, RouterProvider } from '@tanstack/react-router'
+import { Unreached } from './asking/client.ts'
+import { JobsPage } from './jobs/jobs-page.tsx'
+import { NotThere } from './shell/not-there.tsx'
+import { PreferencesProvider } from './shell/preferences.tsx'
+import { Shell } from './shell/shell.tsx'
+
+const root = createRootRoute({ component: Shell, notFoundComponent: NotThere })
+
+const jobs = createRoute({ getParentRoute: () => root, path: '/', component: JobsPage })
+
+const job = createRoute({
+  getParentRoute: () => root,
+  path: '/jobs/$job',
+  component: lazyRouteComponent(() => import('./queue/queue-page.tsx'), 'QueuePage')
+})
+
+const place = createRoute({
+  getParentRoute: () => root,
+  path: '/jobs/$job/$of/$name',
+  component: lazyRouteComponent(() => import('./examine/examine-page.tsx'), 'ExaminePage')
+})
+
+const router = createRouter({
+  routeTree: root.addChildren([jobs, job, place]),
+  defaultPreload: 'intent',
+  scrollRestoration: true
+})
+
+declare module '@tanstack/react-router' {
+  interface Register {
+    router: typeof router
+  }
+}
+
+/** Nobody answers: asked again for as long as it takes. A no stays a no. */
+const queries = new QueryClient({
+  defaultOptions: {
+    queries: {
+      retry: (_, error) => error instanceof Unreached,
+      retryDelay: 1000,
+      networkMode: 'always',
+      refetchOnWindowFocus: true
+    }
+  }
+})
+
+export function Workbench() {
+  return (
+    <QueryClientProvider client={queries}>
+      <PreferencesProvider>
+        <RouterProvider router={router} />
+      </PreferencesProvider>
+    </QueryClientProvider>
+  )
+}
