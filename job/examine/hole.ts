@@ -7,14 +7,14 @@ import type { HoleExamination } from './hole-input.ts'
 import { passesOf } from './hole-locate.ts'
 import { lookOf } from './hole-look.ts'
 import { HoleStream } from './hole-stream.ts'
-import type { Run } from './recipe.ts'
+import type { Run, Watching } from './recipe.ts'
 import { wallOf } from './wall.ts'
 
 /**
  * Opens the examination of one recorded or live pass through a fastener hole.
  * `take` refuses with the codes of the signal room; `close` puts everything else into the Examination itself.
  */
-export function openHole(input: HoleExamination): Result<Run> {
+export function openHole(input: HoleExamination, watching: Watching = {}): Result<Run> {
   const { technique, standardization } = input
   const numbers = valuesOf(detection, input.moved?.detection)
   const fit = fitOf(input)
@@ -40,6 +40,8 @@ export function openHole(input: HoleExamination): Result<Run> {
     },
     drops,
     (revolution) => {
+      const { number, signal } = revolution
+      watching.placed?.(number, signal.x, signal.y)
       stream.revolution(revolution)
       return scanning.take(revolution)
     }

@@ -10,6 +10,12 @@ export interface Run {
   close(asked?: Asked): Result<Closed>
 }
 
+/** Who looks on while a recording is examined: what they are given holds only during the call. */
+export interface Watching {
+  /** a revolution (its number) as recorded, placed by angle: `[element]`, recorded units, before the band */
+  readonly placed?: (revolution: number, x: Float64Array, y: Float64Array) => void
+}
+
 /** What is wanted beside the findings. */
 export interface Asked {
   readonly wall?: boolean

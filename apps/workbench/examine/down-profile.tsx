@@ -27,7 +27,8 @@ export function DownProfile({ shown, other, spot, view, writing, half, alarm }: 
         ...{ x: 10, y: gutter.top, width: Math.max(1, s.width - 28) },
         height: Math.max(1, s.height - gutter.top - gutter.bottom)
       }
-      const most = 1.1 * Math.max(0.3, alarm ?? 0, ...own.map(([, size]) => size), ...beside.map(([, size]) => size))
+      const most =
+        1.1 * Math.max(0.6 * shown.scale, alarm ?? 0, ...own.map(([, size]) => size), ...beside.map(([, size]) => size))
       const along = scaleDown(frame, view.depthFrom, view.depthTo)
       const size = scaleX(frame, 0, most)
       s.c.fillStyle = s.tones.sheet
@@ -39,10 +40,10 @@ export function DownProfile({ shown, other, spot, view, writing, half, alarm }: 
         here(s, frame, place(along, spot.depth))
       })
       outline(s, frame)
-      axisBelow(s, frame, { scale: size, at: sizeTicks(writing, most), label: 'peak to peak' })
+      axisBelow(s, frame, { scale: size, at: sizeTicks(writing, most, shown.unit), label: 'peak to peak' })
       heading(s, frame, alarm !== undefined)
     },
-    [own, beside, spot, view, writing, alarm]
+    [own, beside, shown.scale, shown.unit, spot, view, writing, alarm]
   )
   return <Canvas draw={draw} className="profile" label="Amplitude along the depth at the chosen angle." />
 }
@@ -57,7 +58,8 @@ function amplitudes({ wall, axis }: Shown, turn: number, half: number): Points {
   })
 }
 
-function sizeTicks({ amplitude }: Writing, most: number) {
+function sizeTicks({ amplitude }: Writing, most: number, unit: Shown['unit']) {
+  if (unit === 'recorded') return evenTicks(0, most, 3)
   if (amplitude === 'share')
     return evenTicks(0, 100 * most, 3).map(({ value, text }) => ({ value: value / 100, text: `${text} %` }))
   return [6, 0, -6, -12]

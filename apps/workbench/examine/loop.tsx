@@ -1,29 +1,39 @@
 import { place, type Scale } from '@trueloop/ground/picture'
-import type { Standardization } from '@trueloop/job/standardize'
 import { useMemo } from 'react'
 import { axisBelow, axisLeft, type Frame, font, outline, rimmed, within } from '../plot/axes.ts'
 import { Canvas, type Draw, type Surface } from '../plot/canvas.tsx'
 import type { Writing } from '../units/figures.ts'
+import type { StatedWall } from '../wall/signal-states.ts'
 import { farthest, type Trace } from '../wall/wall.ts'
 import { swingReach, swingTicks } from './swing.ts'
+
+/** The named notch's own loop, in the units of what is shown. */
+export interface Notch {
+  readonly named: string
+  readonly x: ArrayLike<number>
+  readonly y: ArrayLike<number>
+}
 
 interface LoopProps {
   readonly trace: Trace
   readonly other: Trace | undefined
-  readonly notch: Pick<Standardization, 'form' | 'named'> | undefined
+  readonly notch: Notch | undefined
+  readonly stated: Omit<StatedWall, 'wall'>
   readonly writing: Writing
 }
 
 const none: Trace = { x: new Float32Array(0), y: new Float32Array(0) }
 
 /** The loop of the chosen place in the plane, equal scales; the notch's own loop pale behind it; lift-off to the left. */
-export function Loop({ trace, other = none, notch, writing }: LoopProps) {
+export function Loop({ trace, other = none, notch, stated, writing }: LoopProps) {
   const draw = useMemo((): Draw => {
-    const form = notch?.form ?? { x: [], y: [] }
+    const { unit, scale, liftOff } = stated
+    const isTurned = unit === 'notch'
+    const form = notch ?? none
     return (s) => {
       const side = Math.max(1, Math.min(s.width - 64, s.height - 60))
       const frame: Frame = { x: 52, y: 20, width: side, height: side }
-      const reach = swingReach(trace, other, form)
+      const reach = swingReach(scale, trace, other, form)
       const across: Scale = { from: -reach, to: reach, start: frame.x, end: frame.x + side }
       const up: Scale = { from: -reach, to: reach, start: frame.y + side, end: frame.y }
       const to = (x: number, y: number) => [place(across, x), place(up, y)] as const
@@ -31,17 +41,22 @@ export function Loop({ trace, other = none, notch, writing }: LoopProps) {
       s.c.fillRect(frame.x, frame.y, side, side)
       within(s, frame, () => {
         cross(s, frame, to)
+        arrow(s, frame, liftOff)
         path(s, { loop: form, to, tone: s.tones.line, width: 5 })
         path(s, { loop: other, to, tone: s.tones.quiet, width: 1.5, dash: [6, 4] })
         path(s, { loop: trace, to, tone: s.tones.accent, width: 2.2 })
         chord(s, trace, to)
       })
       outline(s, frame)
-      axisBelow(s, frame, { scale: across, at: swingTicks(writing, reach), label: 'along lift-off' })
-      axisLeft(s, frame, { scale: up, at: swingTicks(writing, reach), label: 'across lift-off' })
+      axisBelow(s, frame, {
+        scale: across,
+        at: swingTicks(writing, reach, unit),
+        label: isTurned ? 'along lift-off' : 'x'
+      })
+      axisLeft(s, frame, { scale: up, at: swingTicks(writing, reach, unit), label: isTurned ? 'across lift-off' : 'y' })
       if (notch !== undefined) legend(s, frame, notch.named)
     }
-  }, [trace, other, notch, writing])
+  }, [trace, other, notch, stated, writing])
   return (
     <Canvas
       draw={draw}
@@ -63,14 +78,26 @@ function cross(s: Surface, frame: Frame, to: To): void {
   c.moveTo(frame.x, y)
   c.lineTo(frame.x + frame.width, y)
   c.stroke()
-  Object.assign(c, { fillStyle: tones.quiet, strokeStyle: tones.quiet })
+}
+
+/** From the middle to the edge where lift-off goes. */
+function arrow(s: Surface, { x, y, width, height }: Frame, { x: along, y: up }: StatedWall['liftOff']): void {
+  const { c, tones } = s
+  const [middleX, middleY] = [x + width / 2, y + height / 2]
+  const length = (width / 2 - 6) / Math.max(Math.abs(along), Math.abs(up))
+  const [tipX, tipY] = [middleX + length * along, middleY - length * up]
+  Object.assign(c, { fillStyle: tones.quiet, strokeStyle: tones.quiet, lineWidth: 1 })
   c.beginPath()
-  c.moveTo(frame.x + 4, y)
-  c.lineTo(frame.x + 14, y - 5)
-  c.lineTo(frame.x + 14, y + 5)
+  c.moveTo(middleX, middleY)
+  c.lineTo(tipX, tipY)
+  c.stroke()
+  c.beginPath()
+  c.moveTo(tipX, tipY)
+  c.lineTo(tipX - 10 * along - 5 * up, tipY + 10 * up - 5 * along)
+  c.lineTo(tipX - 10 * along + 5 * up, tipY + 10 * up + 5 * along)
   c.fill()
-  Object.assign(c, { font: font(13), textAlign: 'left', textBaseline: 'bottom', fillStyle: tones.quiet })
-  rimmed(s, 'lift-off', frame.x + 4, y - 6)
+  Object.assign(c, { font: font(13), textAlign: along < 0 ? 'left' : 'right', textBaseline: 'bottom' })
+  rimmed(s, 'lift-off', tipX, tipY - 7)
 }
 
 interface Path {

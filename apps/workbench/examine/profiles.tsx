@@ -4,14 +4,14 @@ import { axisLeft, type Frame, outline, scaleUp, scaleX, within } from '../plot/
 import { Canvas, type Draw, type Surface } from '../plot/canvas.tsx'
 import type { Writing } from '../units/figures.ts'
 import { type DepthAxis, rulerOf, type Spot } from '../wall/depth-axis.ts'
+import type { StatedWall } from '../wall/signal-states.ts'
 import { elementAt, type WallSignal } from '../wall/wall.ts'
 import { gutter } from './map-draw.ts'
 import { swingReach, swingTicks } from './swing.ts'
 import type { View } from './view.ts'
 
 /** A signal and where its rows lie; the second is compared with the first. */
-export interface Shown {
-  readonly wall: WallSignal
+export interface Shown extends StatedWall {
   readonly axis: DepthAxis
 }
 
@@ -56,7 +56,7 @@ export function AroundProfile({ shown, other, spot, view, writing }: ProfileProp
         ...{ x: gutter.left + gutter.layers, y: 18, width: s.width - gutter.left - gutter.layers - gutter.right },
         height: Math.max(1, s.height - 26)
       }
-      const reach = swingReach(own, beside)
+      const reach = swingReach(shown.scale, own, beside)
       const along = scaleX(frame, view.turnFrom, view.turnTo)
       const swing = scaleUp(frame, -reach, reach)
       ground(s, frame, place(swing, 0))
@@ -72,8 +72,8 @@ export function AroundProfile({ shown, other, spot, view, writing }: ProfileProp
       outline(s, frame)
       axisLeft(s, frame, {
         scale: swing,
-        at: swingTicks(writing, reach),
-        label: 'across lift-off (line), along it (thin)'
+        at: swingTicks(writing, reach, shown.unit),
+        label: shown.unit === 'notch' ? 'across lift-off (line), along it (thin)' : 'y (line), x (thin)'
       })
     }
   }, [shown, other, spot, view, writing])

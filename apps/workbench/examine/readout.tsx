@@ -1,6 +1,7 @@
 import { phaseText } from '../units/figures.ts'
 import { useWriting } from '../units/use-writing.ts'
 import type { Spot } from '../wall/depth-axis.ts'
+import type { StatedWall } from '../wall/signal-states.ts'
 import { farthest, type Trace } from '../wall/wall.ts'
 import type { Scene } from './map-scene.ts'
 
@@ -8,10 +9,11 @@ interface ReadoutProps {
   readonly scene: Scene
   readonly spot: Spot
   readonly trace: Trace
+  readonly stated: StatedWall
 }
 
 /** The chosen place in figures. */
-export function Readout({ scene, spot, trace }: ReadoutProps) {
+export function Readout({ scene, spot, trace, stated }: ReadoutProps) {
   const { around, length, amplitude } = useWriting()
   const { from, to, distance } = farthest(trace)
   const layer = scene.layers.findIndex((one) => spot.depth >= one.from && spot.depth < one.to)
@@ -20,10 +22,12 @@ export function Readout({ scene, spot, trace }: ReadoutProps) {
     [scene.basis === 'clock' ? 'clock position' : 'relative angle', around(spot.turn * 2 * Math.PI, scene.basis)],
     [isLength ? 'depth' : 'revolution', isLength ? length(spot.depth) : spot.depth.toFixed(1)],
     ['layer', layer < 0 ? (isLength ? 'in air' : 'not known') : `${layer + 1}: ${scene.layers[layer]?.name ?? ''}`],
-    ['peak to peak', amplitude(distance, 'notch')],
+    ['peak to peak', amplitude(distance, stated.unit)],
     [
       'angle from lift-off',
-      trace.x.length < 2 ? 'none' : phaseText(fromLiftOff(trace.x[to]! - trace.x[from]!, trace.y[to]! - trace.y[from]!))
+      trace.x.length < 2
+        ? 'none'
+        : phaseText(fromLiftOff(stated.liftOff, trace.x[to]! - trace.x[from]!, trace.y[to]! - trace.y[from]!))
     ]
   ] as const
   return (
@@ -39,4 +43,5 @@ export function Readout({ scene, spot, trace }: ReadoutProps) {
 }
 
 /** Of the line between the peaks, a line without a direction: 0 to a right angle. */
-const fromLiftOff = (x: number, y: number): number => Math.atan2(Math.abs(y), Math.abs(x))
+const fromLiftOff = ({ x: along, y: up }: StatedWall['liftOff'], x: number, y: number): number =>
+  Math.atan2(Math.abs(along * y - up * x), Math.abs(along * x + up * y))

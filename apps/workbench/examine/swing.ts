@@ -1,19 +1,19 @@
 import type { Tick } from '@trueloop/ground/picture'
 import { evenTicks } from '../plot/axes.ts'
 import type { Writing } from '../units/figures.ts'
+import { notchSwing } from '../wall/signal-states.ts'
 
 interface Swings {
   readonly x: ArrayLike<number>
   readonly y: ArrayLike<number>
 }
 
-/** Half of the named notch's amplitude: its own swing to either side. */
-const notchSwing = 0.5
-const least = 0.3
+/** Axes reach at least this share of the scale of the map. */
+const least = 0.6
 
 /** How far the axes of a drawing reach, so that all of it is in them: never nearer than a fraction of the notch. */
-export function swingReach(...all: readonly Swings[]): number {
-  let most = least
+export function swingReach(scale: number, ...all: readonly Swings[]): number {
+  let most = least * scale
   for (const { x, y } of all)
     for (const values of [x, y])
       for (let i = 0; i < values.length; i++) if (Math.abs(values[i]!) > most) most = Math.abs(values[i]!)
@@ -24,7 +24,12 @@ export function swingReach(...all: readonly Swings[]): number {
  * Marks on an axis of swings. Shares are of the named notch from peak to peak; decibels count from its own swing to one
  * side, which is half of that.
  */
-export function swingTicks({ amplitude }: Pick<Writing, 'amplitude'>, reach: number): readonly Tick[] {
+export function swingTicks(
+  { amplitude }: Pick<Writing, 'amplitude'>,
+  reach: number,
+  unit: 'notch' | 'recorded'
+): readonly Tick[] {
+  if (unit === 'recorded') return evenTicks(-reach, reach, 6)
   if (amplitude === 'share')
     return evenTicks(-100 * reach, 100 * reach, 4).map(({ value, text }) => ({ value: value / 100, text: `${text} %` }))
   const decibels = [6, 0, -6, -12].filter((dB) => swingOf(dB) <= reach)

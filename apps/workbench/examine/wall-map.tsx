@@ -10,6 +10,8 @@ import { panned, type View, wholeView, zoomed } from './view.ts'
 interface WallMapProps {
   readonly scene: Scene
   readonly wall: WallSignal
+  /** swing at the ends of the color table */
+  readonly scale: number
   readonly quantity: Quantity
   readonly view: View
   readonly spot: Spot | undefined
@@ -22,9 +24,9 @@ interface WallMapProps {
 
 /** The unrolled wall. Click or touch chooses a place; wheel and pinch zoom; drag shifts; arrows move the chosen place. */
 export function WallMap(props: WallMapProps) {
-  const { scene, wall, quantity, view, spot, chosen, label } = props
+  const { scene, wall, scale, quantity, view, spot, chosen, label } = props
   const canvas = useRef<HTMLCanvasElement>(null)
-  const image = useMemo(() => imageOf(wall, quantity), [wall, quantity])
+  const image = useMemo(() => imageOf(wall, quantity, scale), [wall, quantity, scale])
   const draw = useMemo(
     () => drawMap({ scene, wall, image, view, spot, chosen }),
     [scene, wall, image, view, spot, chosen]
@@ -47,8 +49,8 @@ export function WallMap(props: WallMapProps) {
   )
 }
 
-function imageOf(wall: WallSignal, quantity: Quantity): HTMLCanvasElement {
-  const painted = paintWall(wall, quantity)
+function imageOf(wall: WallSignal, quantity: Quantity, scale: number): HTMLCanvasElement {
+  const painted = paintWall(wall, quantity, scale)
   const canvas = document.createElement('canvas')
   canvas.width = painted.width
   canvas.height = painted.height

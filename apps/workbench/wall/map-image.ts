@@ -4,9 +4,6 @@ import type { WallSignal } from './wall.ts'
 /** What the map shows of the signal: across lift-off (signed), along it (signed), or its size whatever its direction. */
 export type Quantity = 'across lift-off' | 'along lift-off' | 'size'
 
-/** Values at the end of the color table: half of the named notch's amplitude from peak to peak, its own largest swing. */
-export const fullScale = 0.5
-
 const noColor = 255
 
 const tables = { signed: rgba('signed'), sequential: rgba('sequential') }
@@ -26,7 +23,7 @@ function rgba(table: 'signed' | 'sequential'): Uint32Array {
  * The wall as an image: a column an element, a row a whole revolution of the ruler from `rowFrom` on. Elements lie on a
  * spiral, so each is drawn at its own depth: between the two revolutions that pass above and below.
  */
-export function paintWall(wall: WallSignal, quantity: Quantity, scale = fullScale): ImageData {
+export function paintWall(wall: WallSignal, quantity: Quantity, scale: number): ImageData {
   const { rows, columns } = wall
   const image = new ImageData(columns, rows + 1)
   const pixels = new Uint32Array(image.data.buffer)

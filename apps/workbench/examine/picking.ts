@@ -1,0 +1,29 @@
+import type { PlaceDetail } from '../asking/client.ts'
+import type { Spot } from '../wall/depth-axis.ts'
+import type { MarkOnWall } from './map-scene.ts'
+
+/** What is looked at first: what waits, the strongest before all. */
+export function firstMark(marks: readonly MarkOnWall[], { indications }: PlaceDetail): MarkOnWall | undefined {
+  const rank = (id: string): number => {
+    const one = indications.find((indication) => indication.id === id)
+    const amplitude = one?.seen[one.strongest]?.amplitude ?? 0
+    return one?.open === true ? 1e6 + amplitude : amplitude
+  }
+  return marks.toSorted((a, b) => rank(b.id) - rank(a.id))[0]
+}
+
+/** The mark before or after the chosen one, around the ends. */
+export function neighborMark(
+  marks: readonly MarkOnWall[],
+  chosen: string | undefined,
+  by: 1 | -1
+): MarkOnWall | undefined {
+  const at = marks.findIndex(({ id }) => id === chosen)
+  return marks.at((at + by + marks.length) % Math.max(1, marks.length))
+}
+
+/** Where nothing is marked: a quarter around, half way down. */
+export const middleOf = ({ from, to }: { readonly from: number; readonly to: number }): Spot => ({
+  turn: 0.25,
+  depth: (from + to) / 2
+})
