@@ -34,6 +34,7 @@ export function buildService(source: RecordSource, { workbench: folder }: Buildi
     reply.headers(headers)
     if (!isLoopbackName(request.headers.host)) await sendOtherHost(request, reply)
   })
+  service.addHook('onClose', async () => source.close?.())
   void service.register(api(source), { prefix: '/api' })
   service.get('/', async (_, reply) => {
     if ((await workbench?.page(reply)) !== true) page(reply, await source.jobs(), jobsPage)

@@ -18,4 +18,6 @@ export interface RecordSource {
   recording(job: string, hash: string): Promise<Result<string | undefined>>
   /** the report as a whole HTML document */
   report(id: string): Promise<Result<string | undefined>>
+  /** called when the service closes */
+  close?(): Promise<void>
 }

@@ -73,10 +73,12 @@ export interface Archive {
   close(): Promise<void>
 }
 
-/** For tests: a step of the work on files or on the database that fails. */
 export interface Opening {
+  /** for tests: a step of the work on files or on the database that fails */
   readonly files?: Files
   readonly writes?: Writes
+  /** this program lets go again within a moment: others may wait for it */
+  readonly brief?: boolean
 }
 
 /**
@@ -85,7 +87,7 @@ export interface Opening {
  */
 export async function openArchive(
   folder: string,
-  { files = diskFiles, writes = diskWrites }: Opening = {}
+  { files = diskFiles, writes = diskWrites, brief = false }: Opening = {}
 ): Promise<Result<Archive, Code>> {
   const originals: Originals = { folder: join(folder, 'originals'), files, freshName: randomUUID }
   const made = await guarded(folder, () => files.makeFolder(originals.folder))
@@ -97,7 +99,7 @@ export async function openArchive(
   const known = await isUntouched(folder)
   const db = await openDatabase(join(folder, 'archive.db'), { writes, known })
   if (isRefusal(db)) return named(db, folder, before === undefined ? undefined : holderText(before))
-  const ready = await guarded(folder, () => settleIn(folder, originals))
+  const ready = await guarded(folder, () => settleIn(folder, originals, brief))
   if (ready === undefined) return archiveOf(folder, db, originals)
   await closeDatabase(db)
   return ready
@@ -115,8 +117,8 @@ async function databaseLost(folder: string, { files, ...originals }: Originals):
 const named = (no: Refusal<Code>, folder: string, holder: string | undefined): Refusal<Code> =>
   no.code === 'archive/locked' ? locked(folder, holder ?? 'another program') : no
 
-async function settleIn(folder: string, originals: Originals): Promise<undefined> {
-  await takeHold(folder)
+async function settleIn(folder: string, originals: Originals, brief: boolean): Promise<undefined> {
+  await takeHold(folder, brief)
   await forgetClosing(folder)
   await sweep(originals)
   await originals.files.syncFolder(folder)

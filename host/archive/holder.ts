@@ -10,6 +10,8 @@ import { join } from 'node:path'
 export interface Holder {
   readonly pid: number
   readonly host: string
+  /** it lets go again within a moment: whoever waits a little gets in */
+  readonly brief?: boolean
 }
 
 const nameIn = (folder: string): string => join(folder, 'archive.lock')
@@ -22,8 +24,9 @@ export const holderText = ({ pid, host }: Holder): string =>
 /** The holder that the folder names, if it can be read. */
 export async function holderOf(folder: string): Promise<Holder | undefined> {
   try {
-    const { pid, host } = JSON.parse(await readFile(nameIn(folder), 'utf8')) as Partial<Holder>
-    return typeof pid === 'number' && typeof host === 'string' ? { pid, host } : undefined
+    const { pid, host, brief } = JSON.parse(await readFile(nameIn(folder), 'utf8')) as Partial<Holder>
+    const isHolder = typeof pid === 'number' && typeof host === 'string'
+    return isHolder ? { pid, host, ...(brief === true ? { brief } : {}) } : undefined
   } catch {
     return undefined
   }
@@ -32,6 +35,7 @@ export async function holderOf(folder: string): Promise<Holder | undefined> {
 export const isElsewhere = (holder: Holder | undefined): holder is Holder =>
   holder !== undefined && holder.host !== hostname()
 
-export const takeHold = (folder: string): Promise<void> => writeFile(nameIn(folder), `${JSON.stringify(self())}\n`)
+export const takeHold = (folder: string, brief: boolean): Promise<void> =>
+  writeFile(nameIn(folder), `${JSON.stringify(brief ? { ...self(), brief } : self())}\n`)
 
 export const letGo = (folder: string): Promise<void> => rm(nameIn(folder), { force: true })

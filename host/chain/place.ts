@@ -37,7 +37,7 @@ export interface IndicationDetail {
   readonly class: Outcome['class']
   /** the worst that any scan took it for */
   readonly proposed: Outcome['class']
-  readonly decided?: Decided & { readonly class: EntryOf<'interpreted'>['class'] }
+  readonly decided?: Decided & { readonly class: EntryOf<'interpreted'>['class']; readonly beforeProposal: boolean }
   readonly crossedAlarm: boolean
   /** waits for a person or for another scan */
   readonly open: boolean
@@ -91,6 +91,7 @@ export interface PlaceDetail extends PlaceRow {
   readonly missing: PlaceState['missing']
   readonly disposition?: Decided & { readonly disposition: Disposition }
   readonly looks: readonly (Decided & { readonly of: string; readonly agrees: boolean })[]
+  readonly notes: readonly (Decided & { readonly text: string })[]
   readonly leftOut?: Decided
   readonly closed?: Decided
   readonly reaming?: ReamLoop
@@ -127,18 +128,19 @@ function detailOf({ opened }: JobState, found: PlaceState): PlaceDetail {
   }
 }
 
-function saidOf({ disposition, looks, leftOut, closed }: PlaceState) {
+function saidOf({ disposition, looks, notes, leftOut, closed }: PlaceState) {
   return {
     ...(disposition === undefined
       ? {}
       : { disposition: { ...decidedBy(disposition), disposition: disposition.disposition } }),
     looks: looks.map((look) => ({ ...decidedBy(look), of: look.of, agrees: look.agrees })),
+    notes: notes.map((one) => ({ ...decidedBy(one), text: one.text })),
     ...(leftOut === undefined ? {} : { leftOut: decidedBy(leftOut) }),
     ...(closed === undefined ? {} : { closed: decidedBy(closed) })
   }
 }
 
-type Saying = Pick<EntryOf<'disposed'>, 'id' | 'at' | 'by'> & { readonly reason?: string | undefined }
+type Saying = Pick<EntryOf<'noted'>, 'id' | 'at' | 'by'> & { readonly reason?: string | undefined }
 
 const decidedBy = ({ id, at, by, reason }: Saying): Decided => ({
   ...{ entry: id, by: by.name, at },
@@ -154,7 +156,9 @@ function indicationDetail(one: JoinedIndication, examinations: readonly Examinat
   const largest = Math.max(...seen.map(({ amplitude }) => amplitude))
   return {
     ...{ id: one.id, class: classOf(one), proposed: one.class },
-    ...(decided === undefined ? {} : { decided: { ...decidedBy(decided), class: decided.class } }),
+    ...(decided === undefined
+      ? {}
+      : { decided: { ...decidedBy(decided), class: decided.class, beforeProposal: decided.before_proposal === true } }),
     ...{ crossedAlarm: one.crossedAlarm, open: waits(one), standing: one.standing, says: one.says },
     strongest: seen.findIndex(({ amplitude }) => amplitude === largest),
     seen: seen.map((sighting) => sightingDetail(sighting, examinations)),

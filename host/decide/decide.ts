@@ -1,7 +1,15 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { HOLE_METHOD, LOOP_METHOD, WELD_METHOD } from '@trueloop/job/examine'
 import type { PracticeAnswers } from '@trueloop/job/prove'
-import type { Disposition, EntryOf, JoinedIndication, PlaceState, ReamChoice, SeenAs } from '@trueloop/job/record'
+import type {
+  Disposition,
+  EntryOf,
+  EntryRow,
+  JoinedIndication,
+  PlaceState,
+  ReamChoice,
+  SeenAs
+} from '@trueloop/job/record'
 import { seenAsOf, waits } from '@trueloop/job/record'
 import { now } from '../clock/index.ts'
 import { refuse } from './codes.ts'
@@ -19,14 +27,19 @@ export interface Deciding {
   readonly reason?: string
   /** for a clean-up ream: the size that the person has chosen */
   readonly size_mm?: number
+  /** indications of which the person was not shown what the program proposes */
+  readonly before_proposal?: readonly string[]
 }
 
 /** What was appended, and how the place stands after it. */
 export interface Decided {
+  /** kinds of the entries */
   readonly added: readonly string[]
   readonly places: readonly PlaceState[]
   /** arithmetic that was recorded with it, line by line */
   readonly lines?: readonly string[]
+  /** the entries themselves, with that of the person's document where the job did not hold it yet */
+  readonly rows?: readonly EntryRow[]
 }
 
 /**
@@ -103,6 +116,20 @@ export const cutHole = (
     forEach([name], state, (place) => ({ kind: 'reamed', subject: subjectOf(place), aimed_mm, ...given({ tool }) }))
   )
 
+/** What is to be read beside a place. */
+export const note = (
+  { place: name, text }: { readonly place: string; readonly text: string },
+  signing: Signing
+): Promise<Result<Decided>> =>
+  write(signing, (state) => forEach([name], state, (place) => ({ kind: 'noted', subject: subjectOf(place), text })))
+
+/** Takes back what the person has stated by an entry. */
+export const withdraw = (
+  { entry, reason }: { readonly entry: string; readonly reason: string },
+  signing: Signing
+): Promise<Result<Decided>> =>
+  write(signing, () => [{ kind: 'corrected', corrects: entry, reason, becomes: 'withdrawn' }])
+
 /** What is stated of the job as a whole. */
 export type OfJob = Extract<
   SignedDraft,
@@ -166,7 +193,7 @@ async function write(
   if (isRefusal(after)) return after
   const added = new Set(made.map(({ kind }) => kind))
   const lines = made.flatMap((draft) => (draft.kind === 'disposed' ? linesOf(draft.ream) : []))
-  return { added: [...added], places: after?.state.places ?? [], ...(lines.length === 0 ? {} : { lines }) }
+  return { added: [...added], places: after?.state.places ?? [], ...(lines.length === 0 ? {} : { lines }), rows }
 }
 
 const linesOf = (ream: EntryOf<'disposed'>['ream']): readonly string[] =>
@@ -208,7 +235,10 @@ const given = <T extends object>(some: T) =>
     [K in keyof T]: NonNullable<T[K]>
   }
 
-function classesOf(place: PlaceState, { classes = [], reason }: Deciding): Result<readonly SignedDraft[]> {
+function classesOf(
+  place: PlaceState,
+  { classes = [], reason, before_proposal = [] }: Deciding
+): Result<readonly SignedDraft[]> {
   const drafts: SignedDraft[] = []
   for (const { indication, class: said } of classes) {
     const one = place.joined.find(({ id }) => id === indication)
@@ -218,6 +248,7 @@ function classesOf(place: PlaceState, { classes = [], reason }: Deciding): Resul
       subject: subjectOf(place),
       seen: seenIn(place, one),
       class: said,
+      ...(before_proposal.includes(indication) ? { before_proposal: true as const } : {}),
       ...given({ reason })
     })
   }

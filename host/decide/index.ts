@@ -11,8 +11,10 @@ export {
   leaveOut,
   lookAgain,
   markPractice,
+  note,
   type OfJob,
   state,
-  takeOver
+  takeOver,
+  withdraw
 } from './decide.ts'
 export { type Signing, signersDocument } from './signer.ts'

@@ -14,6 +14,8 @@ export interface Signing {
   readonly job: string
   readonly signer: Signer
   readonly clock?: () => Moment
+  /** made by a client for one statement: its entries are named by it and a running number, so that sending it twice is no double */
+  readonly statement?: string
 }
 
 /** A job's record as a person has it before their eyes. */
@@ -38,10 +40,13 @@ export async function appendSigned(
   drafts: readonly SignedDraft[],
   signing: Signing
 ): Promise<Result<readonly EntryRow[]>> {
-  const { archive, job, signer, clock } = signing
+  const { archive, job, signer, clock, statement } = signing
   const document = await signersDocument(rows, signing)
   if (isRefusal(document)) return document
-  const entries = drafts.map((draft) => signedEntry<Entry>(draft, { chain: job, rows, signer, clock }))
+  const entries = drafts.map((draft, at) => {
+    const id = statement === undefined ? undefined : `${statement}.${at + 1}`
+    return signedEntry<Entry>(draft, { chain: job, rows, signer, clock, id })
+  })
   return archive.append(job, rows.length, [...document, ...entries])
 }
 

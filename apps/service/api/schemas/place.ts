@@ -61,7 +61,12 @@ const indication = same<Indication>()(
     id: text,
     class: className.describe("a person's class, or without one the proposed one"),
     proposed: className,
-    decided: z.object({ ...decided, class: className.exclude(['undecided']) }).exactOptional(),
+    decided: z
+      .object({
+        ...{ ...decided, class: className.exclude(['undecided']) },
+        beforeProposal: z.boolean().describe('stated before the person was shown the proposal')
+      })
+      .exactOptional(),
     crossedAlarm: z.boolean(),
     open: z.boolean().describe('waits for a person or for another scan'),
     standing: z.enum([
@@ -131,6 +136,7 @@ export const placeDetail = same<PlaceDetail>()(
       })
       .exactOptional(),
     looks: z.array(z.object({ ...decided, of: text.describe('id of the entry looked at'), agrees: z.boolean() })),
+    notes: z.array(z.object({ ...decided, text })).describe('what people wanted to be read beside the place'),
     leftOut: z.object(decided).exactOptional(),
     closed: z.object(decided).exactOptional(),
     reaming: reaming.exactOptional()

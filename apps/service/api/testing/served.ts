@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { type Archive, openArchive } from '@trueloop/host/archive'
+import { type Archive, openPatiently } from '@trueloop/host/archive'
 import { got } from '@trueloop/host/chain/testing'
 import type { FastifyInstance } from 'fastify'
 import { archiveSource, buildService } from '../../index.ts'
@@ -24,7 +24,7 @@ export function serve(): Served {
     folder,
     service,
     withArchive: async (work) => {
-      const archive = got(await openArchive(place))
+      const archive = got(await openPatiently(place))
       return work(archive).finally(() => archive.close())
     },
     get: async (url, headers = {}) => {

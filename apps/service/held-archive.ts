@@ -1,0 +1,101 @@
+import { setTimeout as sleep } from 'node:timers/promises'
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { type Archive, openPatiently } from '@trueloop/host/archive'
+
+/**
+ * Times of the hold, ms. Our own numbers: a burst of requests of one page opens the archive once; a command that waits
+ * (see `openPatiently`) gets in after a moment, however many requests there are.
+ */
+export interface Hold {
+  /** it is let go so long after the last request */
+  readonly idle_ms: number
+  /** after so long it is let go as soon as nothing is under way, and requests wait */
+  readonly longest_ms: number
+  /** and stays free for so long */
+  readonly pause_ms: number
+}
+
+const usual: Hold = { idle_ms: 600, longest_ms: 2000, pause_ms: 150 }
+
+/** An archive that several requests share while it is open. What writes is done one after the other. */
+export class HeldArchive {
+  readonly folder: string
+  readonly #hold: Hold
+  #archive: Promise<Result<Archive>> | undefined
+  #openedAt = 0
+  #users = 0
+  #timer: NodeJS.Timeout | undefined
+  #letting: Promise<void> = Promise.resolve()
+  #turn: Promise<unknown> = Promise.resolve()
+  #idle: (() => void)[] = []
+
+  constructor(folder: string, hold: Hold = usual) {
+    this.folder = folder
+    this.#hold = hold
+  }
+
+  /** Refuses what opening the archive refuses. */
+  async use<T>(work: (archive: Archive) => Promise<Result<T>>): Promise<Result<T>> {
+    await this.#rest()
+    await this.#letting
+    this.#users++
+    clearTimeout(this.#timer)
+    try {
+      const archive = await this.#opened()
+      return isRefusal(archive) ? archive : await work(archive)
+    } finally {
+      this.#users--
+      if (this.#users === 0) this.#whenIdle()
+    }
+  }
+
+  /** The same, after every writing that was asked for before. */
+  write<T>(work: (archive: Archive) => Promise<Result<T>>): Promise<Result<T>> {
+    const mine = this.#turn.then(() => this.use(work))
+    this.#turn = mine.catch(() => undefined)
+    return mine
+  }
+
+  /** Lets go at once, after what is under way. */
+  async close(): Promise<void> {
+    await this.#turn
+    clearTimeout(this.#timer)
+    if (this.#users > 0) await new Promise<void>((resolve) => void this.#idle.push(resolve))
+    clearTimeout(this.#timer)
+    this.#letGo()
+    await this.#letting
+  }
+
+  async #opened(): Promise<Result<Archive>> {
+    if (this.#archive === undefined) {
+      this.#openedAt = performance.now()
+      this.#archive = openPatiently(this.folder, { brief: true })
+    }
+    const archive = await this.#archive
+    if (isRefusal(archive)) this.#archive = undefined
+    return archive
+  }
+
+  #whenIdle(): void {
+    for (const told of this.#idle.splice(0)) told()
+    this.#timer = setTimeout(() => this.#letGo(), this.#hold.idle_ms)
+    this.#timer.unref()
+  }
+
+  #letGo(): void {
+    const held = this.#archive
+    if (held === undefined || this.#users > 0) return
+    this.#archive = undefined
+    this.#letting = held.then((archive) => (isRefusal(archive) ? undefined : archive.close()))
+  }
+
+  /** Held for long: who waits outside comes first. */
+  async #rest(): Promise<void> {
+    while (this.#archive !== undefined && performance.now() - this.#openedAt > this.#hold.longest_ms) {
+      if (this.#users > 0) await new Promise<void>((resolve) => void this.#idle.push(resolve))
+      this.#letGo()
+      await this.#letting
+      await sleep(this.#hold.pause_ms)
+    }
+  }
+}
