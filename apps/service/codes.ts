@@ -11,6 +11,14 @@ export const codes = [
   'service/not-a-name',
   'service/other-host',
   'service/other-site',
+  'service/not-signed-in',
+  'service/register-changed',
+  'service/no-such-entry',
+  'service/changed-meanwhile',
+  'service/id-used',
+  'service/not-a-statement',
+  'service/not-json',
+  'service/too-large',
   'service/fault'
 ] as const
 

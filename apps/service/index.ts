@@ -1,4 +1,6 @@
 export { archiveSource } from './archive-source.ts'
+export { Desk } from './desk/desk.ts'
+export { HeldArchive } from './held-archive.ts'
 export { listenFrom } from './listen.ts'
 export { buildService } from './service.ts'
 export type { RecordSource } from './source.ts'

@@ -2,6 +2,7 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
 import { otherHost, sendRefusals } from './api/refused.ts'
 import { api } from './api/routes.ts'
+import type { Desk } from './desk/desk.ts'
 import { isLoopbackName } from './loopback.ts'
 import { favicon } from './marks.ts'
 import { jobPage } from './pages/job.ts'
@@ -21,10 +22,12 @@ const ofReport = policy("style-src 'unsafe-inline'", 'img-src data:')
 export interface Building {
   /** folder of the built workbench; without one, or where nothing is built, the pages of the service answer */
   readonly workbench?: string
+  /** where people sign in and decide; without one the record is only read */
+  readonly desk?: Desk
 }
 
-/** Pages of the record, and the record for programs under /api, read only. Answers to requests that name this computer as loopback, and to no others. */
-export function buildService(source: RecordSource, { workbench: folder }: Building = {}): FastifyInstance {
+/** Pages of the record, and under /api the record for programs, and what people state. Answers to requests that name this computer as loopback, and to no others. */
+export function buildService(source: RecordSource, { workbench: folder, desk }: Building = {}): FastifyInstance {
   const workbench = folder === undefined ? undefined : new Workbench(folder)
   const service = Fastify({
     ...{ logger: false, forceCloseConnections: true, return503OnClosing: true },
@@ -35,7 +38,7 @@ export function buildService(source: RecordSource, { workbench: folder }: Buildi
     if (!isLoopbackName(request.headers.host)) await sendOtherHost(request, reply)
   })
   service.addHook('onClose', async () => source.close?.())
-  void service.register(api(source), { prefix: '/api' })
+  void service.register(api(source, desk), { prefix: '/api' })
   service.get('/', async (_, reply) => {
     if ((await workbench?.page(reply)) !== true) page(reply, await source.jobs(), jobsPage)
     return reply

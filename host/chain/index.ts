@@ -6,7 +6,7 @@ export type { ChainInput, Progress } from './context.ts'
 export { type Opened, openJob, unconfirmed } from './open.ts'
 export { briefsOf, type JobBrief, overviewOf } from './overview.ts'
 export { keepPicture, pictureOf } from './pictures.ts'
-export { type PlaceDetail, placeIn } from './place.ts'
+export { type PlaceDetail, placeIn, placeOf } from './place.ts'
 export { documentIn, originalIn, type Preview, previewIn } from './preview.ts'
 export {
   type Documents,

@@ -105,8 +105,11 @@ export async function placeIn(
 ): Promise<Result<PlaceDetail | undefined>> {
   const rows = await archive.entries(job)
   if (isRefusal(rows)) return rows
-  if (rows.length === 0) return undefined
-  const state = replay(rows)
+  return rows.length === 0 ? undefined : placeOf(replay(rows), { of, name })
+}
+
+/** The same of a record that is at hand. */
+export function placeOf(state: JobState, { of, name }: Pick<PlaceRow, 'of' | 'name'>): PlaceDetail | undefined {
   const found = state.places.find(({ place }) => place.of === of && place.name === name)
   return found === undefined || found.practice !== undefined ? undefined : detailOf(state, found)
 }

@@ -62,7 +62,9 @@ async function demo({ once = false, seed, port }: Options): Promise<void> {
     ...peopleText(shop as DemoShop)
   ])
     line(text)
-  if (!once) await serveRecord({ home, port, path: `/jobs/${encodeURIComponent(summary.job)}`, browse: true })
+  if (once) return
+  const demonstration = shop === 'people' ? { demonstration: { passphrase: demoPassphrase } } : {}
+  await serveRecord({ home, port, path: `/jobs/${encodeURIComponent(summary.job)}`, browse: true, ...demonstration })
 }
 
 /** No secret: the keys that it opens are invented. */

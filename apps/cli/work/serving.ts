@@ -9,15 +9,17 @@ export interface Serving {
   /** page to open first, for instance `/jobs/DEMO-1` */
   readonly path?: string
   readonly browse: boolean
+  /** only of the demonstration: the passphrase of its invented people, which is no secret */
+  readonly demonstration?: { readonly passphrase: string }
 }
 
-/** Serves the record on loopback until interrupted. */
-export async function serveRecord({ home, port, path = '/', browse }: Serving): Promise<void> {
-  const { archiveSource, buildService, listenFrom } = await import('@trueloop/service')
-  const service = buildService(
-    archiveSource(archiveFolder(home)),
-    workbench.folder === undefined ? {} : { workbench: workbench.folder }
-  )
+/** Serves the record on loopback until interrupted; people sign in there and decide. */
+export async function serveRecord({ home, port, path = '/', browse, demonstration }: Serving): Promise<void> {
+  const { archiveSource, buildService, Desk, HeldArchive, listenFrom } = await import('@trueloop/service')
+  const archive = new HeldArchive(archiveFolder(home))
+  const desk = new Desk({ home, archive, ...(demonstration === undefined ? {} : { demonstration }) })
+  const { folder } = workbench
+  const service = buildService(archiveSource(archive), { desk, ...(folder === undefined ? {} : { workbench: folder }) })
   const address = `${await listenFrom(service, port)}${path}`
   line(`the record is at ${address}  (Ctrl-C ends it)`)
   if (browse && isSeen()) openBrowser(address)

@@ -137,10 +137,223 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/session": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Who has signed in here, and who may */
+        readonly get: operations["session"];
+        readonly put?: never;
+        /** Opens a person's key, in the memory of this service */
+        readonly post: operations["signIn"];
+        /** Locks the key */
+        readonly delete: operations["lock"];
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/jobs/{job}/statements": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** States what a person decides, signed; sent twice it is recorded once */
+        readonly post: operations["state"];
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        readonly Session: {
+            /** @description who has signed in here; absent: nobody */
+            readonly person?: {
+                readonly name: string;
+                /** @enum {string} */
+                readonly level: "I" | "II" | "III";
+                /** @description last day on which this person may sign */
+                readonly until?: string;
+                /** @description when the key is locked by itself if nothing is asked until then: ISO 8601 */
+                readonly locks: string;
+                /** @description what falls due within a month */
+                readonly due: readonly {
+                    /** @description certificate, or near vision */
+                    readonly of: string;
+                    /** @description last day on which it holds */
+                    readonly until?: string;
+                    readonly left_days?: number;
+                }[];
+            };
+            /** @description a key that nothing is asked of for so long is locked */
+            readonly idle_min: number;
+            /** @description false: nobody is registered in this archive, and nobody can sign */
+            readonly registers: boolean;
+            readonly people: readonly {
+                readonly name: string;
+                /** @enum {string} */
+                readonly level: "I" | "II" | "III";
+                /** @description may sign in here today */
+                readonly may: boolean;
+                /** @description the key file lies on this computer */
+                readonly key: boolean;
+                /** @description what has run out, or is not in force yet */
+                readonly why?: string;
+            }[];
+            /** @description only where the service shows the demonstration */
+            readonly demonstration?: {
+                /** @description of every invented person: no secret */
+                readonly passphrase: string;
+            };
+        };
+        readonly SigningIn: {
+            readonly name: string;
+            readonly passphrase: string;
+        };
+        readonly Statement: {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "decide";
+            /** @description name of the hole, track or loop */
+            readonly place: string;
+            readonly classes?: readonly {
+                readonly indication: string;
+                /** @enum {string} */
+                readonly class: "false" | "nonrelevant" | "damage, not a crack" | "relevant";
+            }[];
+            /** @enum {string} */
+            readonly disposition?: "no recordable indication" | "clean-up ream" | "reject" | "refer";
+            /** @description of a clean-up ream */
+            readonly size_mm?: number;
+            readonly reason?: string;
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "look again";
+            /** @description name of the hole, track or loop */
+            readonly place: string;
+            readonly agrees: boolean;
+            readonly reason?: string;
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "withdraw";
+            /** @description id of the own entry that is taken back */
+            readonly entry: string;
+            readonly reason: string;
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "close places";
+            readonly places: readonly string[];
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "leave out";
+            readonly places: readonly string[];
+            readonly reason: string;
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "cut";
+            /** @description name of the hole, track or loop */
+            readonly place: string;
+            readonly aimed_mm: number;
+            readonly tool?: string;
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "note";
+            /** @description name of the hole, track or loop */
+            readonly place: string;
+            readonly text: string;
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "hand over";
+            readonly to: string;
+            readonly note: string;
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "take over";
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "close job";
+            readonly remarks?: string;
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
+            readonly what: "open job again";
+            readonly reason: string;
+        };
+        readonly Stated: {
+            /**
+             * @description already: it had been sent before, and nothing was added
+             * @enum {string}
+             */
+            readonly recorded: "now" | "already";
+            readonly entries: readonly {
+                readonly seq: number;
+                readonly id: string;
+                readonly kind: string;
+                /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                readonly hash: string;
+            }[];
+            /** @description the places that it is about, as they stand now */
+            readonly places: readonly components["schemas"]["PlaceDetail"][];
+            /** @description arithmetic that was recorded with it */
+            readonly lines?: readonly string[];
+            /** @description entries of the record: what to send as "seen" next */
+            readonly count: number;
+            /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+            readonly head: string;
+        };
         readonly JobBrief: {
             readonly job: string;
             readonly component: string;
@@ -322,6 +535,8 @@ export interface components {
                     readonly reason?: string;
                     /** @enum {string} */
                     readonly class: "false" | "nonrelevant" | "damage, not a crack" | "relevant";
+                    /** @description stated before the person was shown the proposal */
+                    readonly beforeProposal: boolean;
                 };
                 readonly crossedAlarm: boolean;
                 /** @description waits for a person or for another scan */
@@ -492,6 +707,20 @@ export interface components {
                 /** @description id of the entry looked at */
                 readonly of: string;
                 readonly agrees: boolean;
+            }[];
+            /** @description what people wanted to be read beside the place */
+            readonly notes: readonly {
+                /** @description id of the entry */
+                readonly entry: string;
+                readonly by: string;
+                readonly at: {
+                    /** @description ISO 8601 */
+                    readonly time: string;
+                    /** @enum {string} */
+                    readonly known: "clock of this computer" | "in the recording" | "job sheet";
+                };
+                readonly reason?: string;
+                readonly text: string;
             }[];
             readonly leftOut?: {
                 /** @description id of the entry */
@@ -1402,6 +1631,493 @@ export interface operations {
             };
             /** @description Default Response */
             readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+    readonly session: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly requestBody?: never;
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 401: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 409: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 413: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 415: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 422: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+    readonly signIn: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly requestBody: {
+            readonly content: {
+                readonly "application/json": components["schemas"]["SigningIn"];
+            };
+        };
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 401: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 409: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 413: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 415: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 422: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+    readonly lock: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly requestBody?: never;
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 401: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 409: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 413: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 415: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 422: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+    readonly state: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                /** @description number of the job */
+                readonly job: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly requestBody: {
+            readonly content: {
+                readonly "application/json": components["schemas"]["Statement"];
+            };
+        };
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Stated"];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 401: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 409: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 413: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 415: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 422: {
                 headers: {
                     readonly [name: string]: unknown;
                 };

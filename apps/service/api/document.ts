@@ -2,10 +2,21 @@ import swagger from '@fastify/swagger'
 import type { FastifyInstance } from 'fastify'
 import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod'
 import { z } from 'zod'
-import { jobBrief, jobSummary, placeDetail, refusals, storedExamination } from './schemas/index.ts'
+import {
+  jobBrief,
+  jobSummary,
+  placeDetail,
+  refusals,
+  session,
+  signingIn,
+  stated,
+  statement,
+  storedExamination
+} from './schemas/index.ts'
 
 /** Nouns that have a name of their own in the document; in the registry that also holds what `describe` says. */
 const nouns = {
+  ...{ Session: session, SigningIn: signingIn, Statement: statement, Stated: stated },
   ...{ JobBrief: jobBrief, JobSummary: jobSummary, PlaceDetail: placeDetail, StoredExamination: storedExamination },
   Refusals: refusals
 }
@@ -15,11 +26,14 @@ const about = {
   title: 'Trueloop',
   version: '1',
   description:
-    'The record, read only, on this computer. Units stand in the names; nothing that was not examined is told as nothing found: read "missing", "why" and "zones" before "indications".'
+    'The record on this computer, and what people state of it. Units stand in the names; nothing that was not examined is told as nothing found: read "missing", "why" and "zones" before "indications".'
 }
 
-/** The library names every noun a second time for requests that send one; here nothing is taken. */
-function answersOnly<Document extends object>(document: Document): Document {
+/** The library names every noun a second time for requests that send one; here both are the same. */
+function namedOnce<Document extends object>(twice: Document): Document {
+  const document = JSON.parse(
+    JSON.stringify(twice).replaceAll(/(#\/components\/schemas\/\w+)Input"/g, '$1"')
+  ) as Document
   const { components } = document as { readonly components?: { readonly schemas?: Readonly<Record<string, object>> } }
   const answers = Object.entries(components?.schemas ?? {}).filter(([name]) => !name.endsWith('Input'))
   return { ...document, components: { ...components, schemas: Object.fromEntries(answers) } }
@@ -30,6 +44,6 @@ export async function describeRoutes(api: FastifyInstance): Promise<void> {
   await api.register(swagger, {
     openapi: { openapi: '3.1.0', info: about },
     transform: jsonSchemaTransform,
-    transformObject: (found) => answersOnly(jsonSchemaTransformObject(found))
+    transformObject: (found) => namedOnce(jsonSchemaTransformObject(found))
   })
 }

@@ -166,15 +166,18 @@ describe('who may ask', () => {
 describe('the document', () => {
   it('lists every address, each with its answers and refusals', async () => {
     const { body } = await served.get('/api/openapi.json')
-    const document = body as { openapi: string; paths: Record<string, { get: { responses: object } }> }
+    const document = body as { openapi: string; paths: Record<string, Record<string, { responses: object }>> }
     expect(document.openapi).toBe('3.1.0')
     const ofJob = [
       ...['', '/documents/{hash}', '/examinations/{hash}', '/examinations/{hash}/preview', '/examinations/{hash}/wall'],
-      ...['/places/{of}/{name}', '/recordings/{hash}']
+      ...['/places/{of}/{name}', '/recordings/{hash}', '/statements']
     ]
-    expect(Object.keys(document.paths).sort()).toEqual(['/api/jobs', ...ofJob.map((one) => `/api/jobs/{job}${one}`)])
-    for (const path of Object.values(document.paths))
-      expect(Object.keys(path.get.responses)).toEqual(['200', '400', '403', '404', '421', '500', '503'])
+    const all = ['/api/jobs', ...ofJob.map((one) => `/api/jobs/{job}${one}`), '/api/session']
+    expect(Object.keys(document.paths).sort()).toEqual(all)
+    for (const way of Object.values(document.paths).flatMap((path) => Object.values(path)))
+      expect(Object.keys(way.responses)).toEqual(
+        expect.arrayContaining(['200', '400', '403', '404', '421', '500', '503'])
+      )
   })
 
   it('says what could be misread: a cell of 0 is no finding of nothing', async () => {

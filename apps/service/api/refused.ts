@@ -54,6 +54,10 @@ export const otherSite = (site: string): Refusal =>
 
 /** A name that can't be one is the caller's fault; anything else is ours, and its words are not sent out. */
 export function sendFault(error: unknown, _: FastifyRequest, reply: FastifyReply): FastifyReply {
+  const sent = wrongBody((error as { readonly code?: unknown }).code)
+  if (sent !== undefined) return sendRefusals(reply, ...sent)
+  if (hasZodFastifySchemaValidationErrors(error) && error.validationContext === 'body')
+    return sendRefusals(reply, 400, error.validation.map(notAStatement))
   if (hasZodFastifySchemaValidationErrors(error)) {
     const found = error.validation.map(({ instancePath, message }) => `${instancePath.slice(1)}: ${message}`).join('; ')
     const needed = 'names and hashes in the form that the list of addresses gives'
@@ -62,6 +66,34 @@ export function sendFault(error: unknown, _: FastifyRequest, reply: FastifyReply
     ])
   }
   return sendRefusals(reply, 500, [fault])
+}
+
+/** What can't be read as JSON, by the code of the server library. */
+function wrongBody(code: unknown): [number, readonly Refusal[]] | undefined {
+  const needed = 'JSON (application/json) of at most 1 MiB, as the list of addresses describes it'
+  const remedy = 'see /api/openapi.json for the list'
+  switch (code) {
+    case 'FST_ERR_CTP_INVALID_MEDIA_TYPE':
+      return [415, [refuse('service/not-json', { found: 'a body of another type than JSON', needed, remedy })]]
+    case 'FST_ERR_CTP_INVALID_JSON_BODY':
+    case 'FST_ERR_CTP_EMPTY_JSON_BODY':
+    case 'FST_ERR_CTP_INVALID_CONTENT_LENGTH':
+      return [400, [refuse('service/not-json', { found: 'a body that is no JSON', needed, remedy })]]
+    case 'FST_ERR_CTP_BODY_TOO_LARGE':
+      return [413, [refuse('service/too-large', { found: 'a body that is larger', needed, remedy })]]
+    default:
+      return undefined
+  }
+}
+
+const notAStatement = ({ instancePath, message }: { readonly instancePath: string; readonly message?: string }) => {
+  const path = instancePath.slice(1).replaceAll('/', '.')
+  return refuse('service/not-a-statement', {
+    found: `${path || 'what was sent'}: ${message ?? 'wrong'}`,
+    needed: 'what the list of addresses describes, every part in its range, and no other',
+    remedy: 'correct what was entered there',
+    where: { path: path || 'body' }
+  })
 }
 
 const fault = refuse('service/fault', {

@@ -4,7 +4,9 @@ import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { FastifyInstance } from 'fastify'
 import { validatorCompiler } from 'fastify-type-provider-zod'
 import { z } from 'zod'
+import type { Desk } from '../desk/desk.ts'
 import type { RecordSource } from '../source.ts'
+import { deskRoutes } from './desk-routes.ts'
 import { describeRoutes } from './document.ts'
 import { guard } from './guard.ts'
 import { noDocument, noExamination, noJob, noPlace, noRecording, noRoute, sendFault, sendRefusals } from './refused.ts'
@@ -14,9 +16,9 @@ const job = z.string().describe('number of the job')
 const name = z.string().describe('name of the hole, track or loop')
 const no = { 400: refusals, 403: refusals, 404: refusals, 421: refusals, 500: refusals, 503: refusals }
 
-/** What programs and the workbench read. Names are looked up in the record only: no path leads to a file. */
+/** What programs and the workbench read, and what people state. Names are looked up in the record only: no path leads to a file. */
 export const api =
-  (source: RecordSource) =>
+  (source: RecordSource, desk?: Desk) =>
   async (instance: FastifyInstance): Promise<void> => {
     instance.setValidatorCompiler(validatorCompiler)
     // Answers are sent as they are: a schema that had fallen behind must not cut findings off. Tests hold them against it.
@@ -27,9 +29,21 @@ export const api =
     jobRoutes(instance, source)
     placeRoutes(instance, source)
     signalRoutes(instance, source)
+    takeJsonOnly(instance)
+    if (desk !== undefined) deskRoutes(instance, desk)
     instance.get('/openapi.json', { schema: { hide: true } }, (_, reply) => reply.send(instance.swagger()))
     instance.setNotFoundHandler(({ method }, reply) => sendRefusals(reply, 404, [noRoute(method)]))
   }
+
+/** A form of another page can send text, and no JSON; what is large is no statement. */
+function takeJsonOnly(instance: FastifyInstance): void {
+  const json = instance.getDefaultJsonParser('error', 'error')
+  instance.removeAllContentTypeParsers()
+  instance.addContentTypeParser('application/json', { parseAs: 'string', bodyLimit: mostBytes }, json)
+}
+
+/** Of a statement: five thousand places by name are a third of it. Our own number. */
+const mostBytes = 1 << 20
 
 function jobRoutes(instance: FastifyInstance, source: RecordSource): void {
   add(instance, '/jobs', {

@@ -4,7 +4,8 @@ import { join } from 'node:path'
 import { type Archive, openPatiently } from '@trueloop/host/archive'
 import { got } from '@trueloop/host/chain/testing'
 import type { FastifyInstance } from 'fastify'
-import { archiveSource, buildService } from '../../index.ts'
+import { usualLimits } from '../../desk/sessions.ts'
+import { archiveSource, buildService, Desk, HeldArchive } from '../../index.ts'
 
 export interface Served {
   readonly folder: string
@@ -19,7 +20,10 @@ export interface Served {
 export function serve(): Served {
   const folder = mkdtempSync(join(tmpdir(), 'trueloop-api-'))
   const place = join(folder, 'archive')
-  const service = buildService(archiveSource(place))
+  const archive = new HeldArchive(place)
+  const limits = { ...usualLimits, slow_ms: { first: 20, most: 50 } }
+  const desk = new Desk({ home: folder, archive, limits, demonstration: { passphrase: 'invented for a test' } })
+  const service = buildService(archiveSource(archive), { desk })
   return {
     folder,
     service,

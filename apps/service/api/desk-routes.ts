@@ -1,0 +1,89 @@
+import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { z } from 'zod'
+import { dropCookie, setCookie, tokenIn } from '../desk/cookie.ts'
+import type { Desk } from '../desk/desk.ts'
+import { noJob, sendRefusals } from './refused.ts'
+import { refusals, type Statement, session, signingIn, stated, statement } from './schemas/index.ts'
+import { statusOf } from './status.ts'
+
+const job = z.string().describe('number of the job')
+const no = Object.fromEntries([400, 401, 403, 404, 409, 413, 415, 421, 422, 500, 503].map((one) => [one, refusals]))
+
+/** Where people sign in, and state what they decide. A statement is signed with their key. */
+export function deskRoutes(instance: FastifyInstance, desk: Desk): void {
+  // reading is using, so that a key is not locked under the eyes of its owner; to ask for the session itself is not
+  instance.addHook('onRequest', async (request) => {
+    if (request.routeOptions.url !== '/api/session') desk.sessions.use(tokenIn(request.headers))
+  })
+  sessionRoutes(instance, desk)
+  instance.post('/jobs/:job/statements', {
+    schema: {
+      ...{ operationId: 'state', summary: 'States what a person decides, signed; sent twice it is recorded once' },
+      ...{ params: z.object({ job }), body: statement, response: { 200: stated, ...no } }
+    },
+    handler: async (request, reply) => {
+      const { job: asked } = request.params as { readonly job: string }
+      const done = await desk.state(asked, request.body as Statement, tokenIn(request.headers))
+      if (done === undefined) return sendRefusals(reply, 404, [noJob(asked)])
+      return isRefusal(done) ? sendNo(reply, done) : reply.send(done)
+    }
+  })
+}
+
+function sessionRoutes(instance: FastifyInstance, desk: Desk): void {
+  const view = async (reply: FastifyReply, token: string | undefined) => {
+    const seen = await desk.view(token)
+    return isRefusal(seen) ? sendNo(reply, seen) : reply.send(seen)
+  }
+  const answers = { 200: session, ...no }
+  instance.get('/session', {
+    schema: { operationId: 'session', summary: 'Who has signed in here, and who may', response: answers },
+    handler: (request, reply) => view(reply, tokenIn(request.headers))
+  })
+  instance.post('/session', {
+    schema: {
+      ...{ operationId: 'signIn', summary: "Opens a person's key, in the memory of this service" },
+      ...{ body: signingIn, response: answers }
+    },
+    handler: async (request: FastifyRequest, reply) => {
+      const { name, passphrase } = request.body as z.output<typeof signingIn>
+      const opened = await desk.signIn(name, passphrase)
+      if (isRefusal(opened)) return sendNo(reply, opened)
+      desk.sessions.lock(tokenIn(request.headers))
+      reply.header('set-cookie', setCookie(request.headers.host, opened.token))
+      return view(reply, opened.token)
+    }
+  })
+  instance.delete('/session', {
+    schema: { operationId: 'lock', summary: 'Locks the key', response: answers },
+    handler: (request, reply) => {
+      desk.sessions.lock(tokenIn(request.headers))
+      reply.header('set-cookie', dropCookie(request.headers.host))
+      return view(reply, undefined)
+    }
+  })
+}
+
+const sendNo = (reply: FastifyReply, refusal: Refusal): FastifyReply =>
+  sendRefusals(reply, statusOf(refusal), [whereLooked(refusal)])
+
+/** Where the person looks: the part of what the page sent that a refusal is about. */
+const partOf: Readonly<Record<string, string>> = {
+  ...{ 'signing/not-registered': 'name', 'signing/person-expired': 'name', 'keys/no-key': 'name' },
+  ...{ 'keys/wrong-passphrase': 'passphrase', 'keys/damaged': 'name' },
+  ...{ 'record/no-reason': 'reason', 'record/undecided': 'classes', 'record/size-not-permitted': 'size_mm' },
+  ...{ 'record/no-ream-chosen': 'aimed_mm', 'record/same-person': 'agrees', 'record/place-open': 'places' },
+  ...{ 'record/other-person': 'entry', 'record/rests-on-it': 'entry', 'record/nothing-to-correct': 'entry' },
+  ...{ 'decide/no-such-place': 'place', 'decide/no-such-indication': 'classes', 'decide/no-ream-size': 'size_mm' },
+  ...{
+    'evaluate/ream-no-rules': 'disposition',
+    'decide/procedure-not-in-force': 'disposition',
+    'decide/nothing-decided': 'place'
+  }
+}
+
+function whereLooked(refusal: Refusal): Refusal {
+  const path = partOf[refusal.code]
+  return refusal.where !== undefined || path === undefined ? refusal : { ...refusal, where: { path } }
+}
