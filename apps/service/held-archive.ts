@@ -1,6 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type Archive, openPatiently } from '@trueloop/host/archive'
+import { markOf } from './mark.ts'
 
 /**
  * Times of the hold, ms. Our own numbers: a burst of requests of one page opens the archive once; a command that waits
@@ -28,10 +29,20 @@ export class HeldArchive {
   #letting: Promise<void> = Promise.resolve()
   #turn: Promise<unknown> = Promise.resolve()
   #idle: (() => void)[] = []
+  #mark = ''
 
   constructor(folder: string, hold: Hold = usual) {
     this.folder = folder
     this.#hold = hold
+  }
+
+  get isHeld(): boolean {
+    return this.#archive !== undefined
+  }
+
+  /** The files of the archive as this program has left them: see `markOf`. */
+  get mark(): string {
+    return this.#mark
   }
 
   /** Refuses what opening the archive refuses. */
@@ -86,7 +97,11 @@ export class HeldArchive {
     const held = this.#archive
     if (held === undefined || this.#users > 0) return
     this.#archive = undefined
-    this.#letting = held.then((archive) => (isRefusal(archive) ? undefined : archive.close()))
+    this.#letting = held.then(async (archive) => {
+      if (isRefusal(archive)) return
+      await archive.close()
+      this.#mark = await markOf(this.folder)
+    })
   }
 
   /** Held for long: who waits outside comes first. */

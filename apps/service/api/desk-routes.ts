@@ -3,6 +3,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { z } from 'zod'
 import { dropCookie, setCookie, tokenIn } from '../desk/cookie.ts'
 import type { Desk } from '../desk/desk.ts'
+import { described } from './described.ts'
 import { noJob, sendRefusals } from './refused.ts'
 import { refusals, type Statement, session, signingIn, stated, statement } from './schemas/index.ts'
 import { statusOf } from './status.ts'
@@ -19,7 +20,7 @@ export function deskRoutes(instance: FastifyInstance, desk: Desk): void {
   sessionRoutes(instance, desk)
   instance.post('/jobs/:job/statements', {
     schema: {
-      ...{ operationId: 'state', summary: 'States what a person decides, signed; sent twice it is recorded once' },
+      ...described('state', 'States what a person decides, signed; sent twice it is recorded once'),
       ...{ params: z.object({ job }), body: statement, response: { 200: stated, ...no } }
     },
     handler: async (request, reply) => {
@@ -38,12 +39,12 @@ function sessionRoutes(instance: FastifyInstance, desk: Desk): void {
   }
   const answers = { 200: session, ...no }
   instance.get('/session', {
-    schema: { operationId: 'session', summary: 'Who has signed in here, and who may', response: answers },
+    schema: { ...described('session', 'Who has signed in here, and who may'), response: answers },
     handler: (request, reply) => view(reply, tokenIn(request.headers))
   })
   instance.post('/session', {
     schema: {
-      ...{ operationId: 'signIn', summary: "Opens a person's key, in the memory of this service" },
+      ...described('signIn', "Opens a person's key, in the memory of this service"),
       ...{ body: signingIn, response: answers }
     },
     handler: async (request: FastifyRequest, reply) => {
@@ -56,7 +57,7 @@ function sessionRoutes(instance: FastifyInstance, desk: Desk): void {
     }
   })
   instance.delete('/session', {
-    schema: { operationId: 'lock', summary: 'Locks the key', response: answers },
+    schema: { ...described('lock', 'Locks the key'), response: answers },
     handler: (request, reply) => {
       desk.sessions.lock(tokenIn(request.headers))
       reply.header('set-cookie', dropCookie(request.headers.host))

@@ -169,7 +169,14 @@ describe('the document', () => {
     const document = body as { openapi: string; paths: Record<string, Record<string, { responses: object }>> }
     expect(document.openapi).toBe('3.1.0')
     const ofJob = [
-      ...['', '/documents/{hash}', '/examinations/{hash}', '/examinations/{hash}/preview', '/examinations/{hash}/wall'],
+      ...[
+        '',
+        '/documents/{hash}',
+        '/events',
+        '/examinations/{hash}',
+        '/examinations/{hash}/preview',
+        '/examinations/{hash}/wall'
+      ],
       ...['/places/{of}/{name}', '/recordings/{hash}', '/statements']
     ]
     const all = ['/api/jobs', ...ofJob.map((one) => `/api/jobs/{job}${one}`), '/api/session']

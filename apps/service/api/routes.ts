@@ -8,6 +8,7 @@ import type { Desk } from '../desk/desk.ts'
 import type { RecordSource } from '../source.ts'
 import { deskRoutes } from './desk-routes.ts'
 import { describeRoutes } from './document.ts'
+import { eventRoutes } from './events.ts'
 import { guard } from './guard.ts'
 import { noDocument, noExamination, noJob, noPlace, noRecording, noRoute, sendFault, sendRefusals } from './refused.ts'
 import { hash, jobBriefs, jobSummary, of, placeDetail, preview, refusals, storedExamination } from './schemas/index.ts'
@@ -30,7 +31,10 @@ export const api =
     placeRoutes(instance, source)
     signalRoutes(instance, source)
     takeJsonOnly(instance)
-    if (desk !== undefined) deskRoutes(instance, desk)
+    if (desk !== undefined) {
+      deskRoutes(instance, desk)
+      eventRoutes(instance, desk)
+    }
     instance.get('/openapi.json', { schema: { hide: true } }, (_, reply) => reply.send(instance.swagger()))
     instance.setNotFoundHandler(({ method }, reply) => sendRefusals(reply, 404, [noRoute(method)]))
   }

@@ -4,6 +4,7 @@ import { shopChain } from '@trueloop/job/plan'
 import type { SessionView, Stated, Statement } from '../api/schemas/index.ts'
 import { refuse } from '../codes.ts'
 import type { HeldArchive } from '../held-archive.ts'
+import { Feed } from './feed.ts'
 import { type Limits, type Session, Sessions, usualLimits } from './sessions.ts'
 import { stated } from './stating.ts'
 
@@ -19,10 +20,12 @@ export interface Opening {
 /** Where people sign in and state what they decide. */
 export class Desk {
   readonly sessions: Sessions
+  readonly feed: Feed
   readonly #opening: Opening
 
   constructor(opening: Opening) {
     this.#opening = opening
+    this.feed = new Feed(opening.archive)
     this.sessions = new Sessions(opening.limits ?? usualLimits)
   }
 
@@ -53,6 +56,7 @@ export class Desk {
     if (job === shopChain) return undefined
     const { signer } = session.person
     const done = await this.#opening.archive.write((archive) => stated({ archive, job, asked, signer }))
+    if (!isRefusal(done)) void this.feed.changed()
     if (isRefusal(done) && done.code === 'service/register-changed') this.sessions.lock(token)
     return done
   }
