@@ -22,8 +22,14 @@ const place = createRoute({
   component: lazyRouteComponent(() => import('./examine/examine-page.tsx'), 'ExaminePage')
 })
 
+const recording = createRoute({
+  getParentRoute: () => root,
+  path: '/jobs/$job/recording/$examination',
+  component: lazyRouteComponent(() => import('./recording/recording-page.tsx'), 'RecordingPage')
+})
+
 const router = createRouter({
-  routeTree: root.addChildren([jobs, job, place]),
+  routeTree: root.addChildren([jobs, job, place, recording]),
   defaultPreload: 'intent',
   scrollRestoration: true
 })

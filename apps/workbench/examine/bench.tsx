@@ -1,18 +1,13 @@
 import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
-import type { JobSummary, PlaceDetail } from '../asking/client.ts'
 import { examinationQuery, standardizationQuery, wallQuery } from '../asking/queries.ts'
 import { Trouble } from '../shell/refusals.tsx'
 import { Evidence } from './evidence.tsx'
 import { Headline } from './headline.tsx'
 import { Indications } from './indications.tsx'
+import type { BenchProps, ScanProps } from './scan-props.ts'
 import { Scans } from './scans.tsx'
 import { Views } from './views.tsx'
-
-interface BenchProps {
-  readonly job: JobSummary
-  readonly place: PlaceDetail
-}
 
 /** A place with all that is known of it; one of its scans is looked at. */
 export function Bench({ job, place }: BenchProps) {
@@ -42,11 +37,6 @@ function NeverScanned({ place }: Pick<BenchProps, 'place'>) {
       </ul>
     </section>
   )
-}
-
-export interface ScanProps extends BenchProps {
-  readonly scan: string
-  setScan(scan: string): void
 }
 
 function Scan({ job, place, scan, setScan }: ScanProps) {

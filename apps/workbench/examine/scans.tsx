@@ -1,3 +1,4 @@
+import { Link } from '@tanstack/react-router'
 import type { PlaceDetail } from '../asking/client.ts'
 
 interface ScansProps {
@@ -23,6 +24,13 @@ export function Scans({ place, scan, setScan }: ScansProps) {
               {one.file}
               {one.after === undefined ? '' : `, ${one.after}`}
             </button>
+            <Link
+              to="/jobs/$job/recording/$examination"
+              params={{ job: place.job, examination: one.examination }}
+              className="small"
+            >
+              recording over time
+            </Link>
             <span className={one.standing.standing === 'voided' ? 'failed' : 'quiet'}>
               {standingText(one.standing)}
             </span>

@@ -1,13 +1,13 @@
 import type { Standardization } from '@trueloop/job/standardize'
 import { useMemo, useState } from 'react'
 import type { StoredExamination } from '../asking/client.ts'
+import { DecidePanel } from '../decide/decide-panel.tsx'
 import { useKeys } from '../shell/use-keys.ts'
 import { useWriting } from '../units/use-writing.ts'
 import { depthAxis, rulerOf, type Spot } from '../wall/depth-axis.ts'
 import type { Quantity } from '../wall/map-image.ts'
 import { type SignalState, signalStates } from '../wall/signal-states.ts'
 import { traceAround, type WallSignal } from '../wall/wall.ts'
-import type { ScanProps } from './bench.tsx'
 import { CompareWith } from './compare-with.tsx'
 import { DownProfile } from './down-profile.tsx'
 import { Evidence } from './evidence.tsx'
@@ -17,7 +17,9 @@ import { type MarkOnWall, sceneOf, spotOf } from './map-scene.ts'
 import { firstMark, middleOf, neighborMark } from './picking.ts'
 import { AroundProfile } from './profiles.tsx'
 import { Readout } from './readout.tsx'
+import type { ScanProps } from './scan-props.ts'
 import { Scans } from './scans.tsx'
+import { Sheets } from './sheets.tsx'
 import { Toolbar } from './toolbar.tsx'
 import { useCompared } from './use-compared.ts'
 import { useShown } from './use-shown.ts'
@@ -87,17 +89,21 @@ export function Views({ job, place, document, wall, standardization, scan, setSc
         <AroundProfile {...drawn} />
         <Scans place={place} scan={scan} setScan={setScan} />
       </div>
-      <div className="below">
-        <section className="why" aria-label="why">
-          <Indications place={place} marks={scene.marks} chosen={chosen} pick={pick} basis={scene.basis} />
-          <Evidence place={place} document={document} chosen={chosen} />
-        </section>
-        <section className="loop-area" aria-label="loop of the chosen place">
-          <Loop {...{ trace, other: beside, notch, writing }} stated={stated} />
-          <Readout scene={scene} spot={spot} trace={trace} stated={stated} />
-        </section>
-        <section className="decide" aria-label="decide" />
-      </div>
+      <Sheets
+        why={
+          <>
+            <Indications place={place} marks={scene.marks} chosen={chosen} pick={pick} basis={scene.basis} />
+            <Evidence place={place} document={document} chosen={chosen} />
+          </>
+        }
+        loop={
+          <>
+            <Loop {...{ trace, other: beside, notch, writing }} stated={stated} />
+            <Readout scene={scene} spot={spot} trace={trace} stated={stated} />
+          </>
+        }
+        decide={<DecidePanel job={job} place={place} chosen={chosen} />}
+      />
     </div>
   )
 }

@@ -1,6 +1,7 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { type Examination, openRun, type Recipe, type Run, type Wall } from '@trueloop/job/examine'
-import { HEAD_LIMIT, type Mapping, openScan, type Segment } from '@trueloop/job/scan'
+import { type Mapping, openScan, type Segment } from '@trueloop/job/scan'
+import { fromHead } from './from-head.ts'
 
 /** What an examination is made from, but for the bytes: as the service gives it. */
 export interface Making {
@@ -57,37 +58,6 @@ function takeAll(segments: readonly Segment[], run: Run): Refusal | undefined {
     if (isRefusal(answer)) return answer
   }
   return undefined
-}
-
-/** The first bytes of a stream, and then the whole of it from the first byte on. */
-export function fromHead(source: AsyncIterable<Uint8Array>) {
-  const before: Uint8Array[] = []
-  const rest = source[Symbol.asyncIterator]()
-  const gather = async (): Promise<Uint8Array> => {
-    let length = 0
-    while (length < HEAD_LIMIT) {
-      const { done, value } = await rest.next()
-      if (done === true) break
-      before.push(value)
-      length += value.length
-    }
-    const head = new Uint8Array(length)
-    let at = 0
-    for (const piece of before) {
-      head.set(piece, at)
-      at += piece.length
-    }
-    return head.subarray(0, HEAD_LIMIT)
-  }
-  async function* pieces(): AsyncGenerator<Uint8Array> {
-    yield* before
-    for (;;) {
-      const { done, value } = await rest.next()
-      if (done === true) return
-      yield value
-    }
-  }
-  return { head: gather(), pieces }
 }
 
 /** Revolutions as they come, kept as a wall. */

@@ -1,10 +1,11 @@
 import { Refused, Unreached } from '../asking/client.ts'
 import { useWriting } from '../units/use-writing.ts'
+import type { Told } from './told.ts'
 
-type Told = Pick<Refused['refusals'][number], 'found' | 'needed' | 'remedy'>
+type Shown = Pick<Told, 'found' | 'needed' | 'remedy'>
 
 /** What was not possible, in the three parts of every refusal. */
-export function RefusalList({ refusals }: { readonly refusals: readonly Told[] }) {
+export function RefusalList({ refusals }: { readonly refusals: readonly Shown[] }) {
   const { sentence } = useWriting()
   return (
     <div className="refusals" role="alert">
@@ -22,13 +23,13 @@ export function RefusalList({ refusals }: { readonly refusals: readonly Told[] }
   )
 }
 
-const unreached: Told = {
+const unreached: Shown = {
   found: 'no answer of the service',
   needed: 'the program that has opened this page',
   remedy: 'start it again (what was said meanwhile waits in this page); the page goes on by itself'
 }
 
-const fault = (error: unknown): Told => ({
+const fault = (error: unknown): Shown => ({
   found: error instanceof Error ? error.message : String(error),
   needed: 'an answer that this page can read',
   remedy: 'load the page again; if it comes back, report it as a defect'

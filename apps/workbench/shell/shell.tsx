@@ -1,4 +1,6 @@
 import { Link, Outlet, useParams } from '@tanstack/react-router'
+import { Sender } from '../outbox/sender.tsx'
+import { Person } from '../session/person.tsx'
 import { WritingBar } from './writing-bar.tsx'
 
 /** The frame of every page: where one is, and how figures are written. */
@@ -27,10 +29,12 @@ export function Shell() {
           )}
         </nav>
         <WritingBar />
+        <Person />
       </header>
       <main id="content" tabIndex={-1}>
         <Outlet />
       </main>
+      <Sender />
     </>
   )
 }

@@ -1,0 +1,32 @@
+import type { PlaceDetail } from '../asking/client.ts'
+import type { ClassSaid } from '../asking/statements.ts'
+import { ClassSign } from '../examine/class-sign.tsx'
+import { classes } from './dispositions.ts'
+
+interface ClassChoiceProps {
+  readonly one: PlaceDetail['indications'][number]
+  readonly said: ClassSaid | undefined
+  say(said: ClassSaid): void
+}
+
+/** The class of one indication, by a person. Nothing is pressed until they press it. */
+export function ClassChoice({ one, said, say }: ClassChoiceProps) {
+  return (
+    <div className="class-choice">
+      <p>
+        <b>{one.id}</b>
+        {one.decided === undefined
+          ? ` is proposed as ${one.proposed}`
+          : `: ${one.decided.by} said ${one.decided.class}`}
+      </p>
+      <fieldset className="classes" aria-label={`class of ${one.id}`}>
+        {classes.map((each) => (
+          <button key={each} type="button" aria-pressed={each === said} onClick={() => say(each)}>
+            <ClassSign name={each} decided={false} />
+            {each}
+          </button>
+        ))}
+      </fieldset>
+    </div>
+  )
+}

@@ -1,0 +1,123 @@
+import { useId, useState } from 'react'
+import type { JobSummary, PlaceDetail } from '../asking/client.ts'
+import type { ClassSaid, Disposition, Said } from '../asking/statements.ts'
+import { useOutbox } from '../outbox/use-outbox.ts'
+import { useSession } from '../session/session.ts'
+import { useKeys } from '../shell/use-keys.ts'
+import { ClassChoice } from './class-choice.tsx'
+import { dispositions } from './dispositions.ts'
+import { Said as SaidList } from './said.tsx'
+import { SecondLook } from './second-look.tsx'
+import { WaitingHere } from './waiting-here.tsx'
+
+interface DecideProps {
+  readonly job: JobSummary
+  readonly place: PlaceDetail
+  readonly chosen: string | undefined
+}
+
+/** What a person decides of this place. The program has proposed; nothing is chosen for them. */
+export function DecidePanel({ job, place, chosen }: DecideProps) {
+  const by = useSession()?.person?.name
+  const { take } = useOutbox()
+  const [classes, setClasses] = useState<Readonly<Record<string, ClassSaid>>>({})
+  const [disposition, setDisposition] = useState<Disposition>()
+  const [size, setSize] = useState('')
+  const [reason, setReason] = useState('')
+  const sizeId = useId()
+  const reasonId = useId()
+
+  const say = (said: Said) => {
+    if (by !== undefined) take({ job: job.job, place: place.name, by, seen: job.entries }, said)
+  }
+  const hasSaid = Object.keys(classes).length > 0 || disposition !== undefined
+  const record = () => {
+    if (!hasSaid || by === undefined) return
+    say(decision({ place: place.name, classes, disposition, size, reason }))
+    setClasses({})
+    setDisposition(undefined)
+    setSize('')
+    setReason('')
+  }
+  const one = place.indications.find(({ id }) => id === chosen)
+  const setClass = (said: ClassSaid) =>
+    one === undefined
+      ? undefined
+      : setClasses(({ [one.id]: before, ...rest }) => (before === said ? rest : { ...rest, [one.id]: said }))
+  useKeys({
+    r: () => setClass('relevant'),
+    d: () => setClass('damage, not a crack'),
+    o: () => setClass('nonrelevant'),
+    f: () => setClass('false'),
+    s: record
+  })
+  return (
+    <div className="decide-panel">
+      <div className="scrolls">
+        <WaitingHere job={job.job} place={place.name} />
+        {one === undefined ? null : <ClassChoice one={one} said={classes[one.id]} say={setClass} />}
+        <fieldset className="dispositions" aria-label={`disposition of ${place.of} ${place.name}`}>
+          {dispositions.map((each) => (
+            <button
+              key={each}
+              type="button"
+              aria-pressed={each === disposition}
+              onClick={() => setDisposition(each === disposition ? undefined : each)}
+            >
+              {each}
+            </button>
+          ))}
+        </fieldset>
+        {disposition === 'clean-up ream' ? (
+          <span className="field">
+            <label htmlFor={sizeId}>size, mm</label>
+            <input id={sizeId} inputMode="decimal" value={size} onChange={({ target }) => setSize(target.value)} />
+          </span>
+        ) : null}
+        {by === undefined ? <p className="quiet">Sign in to decide: what you state is signed with your key.</p> : null}
+        <SecondLook place={place} by={by} say={say} />
+        <SaidList place={place} by={by} say={say} />
+      </div>
+      <span className="field">
+        <label htmlFor={reasonId}>reason</label>
+        <textarea id={reasonId} rows={1} value={reason} onChange={({ target }) => setReason(target.value)} />
+      </span>
+      <div className="buttons">
+        <button type="button" className="action" disabled={!hasSaid || by === undefined} onClick={record}>
+          Sign and record
+        </button>
+        <button
+          type="button"
+          disabled={by === undefined || reason.trim() === '' || hasSaid}
+          onClick={() => {
+            say({ what: 'note', place: place.name, text: reason.trim() })
+            setReason('')
+          }}
+        >
+          Keep as a note
+        </button>
+      </div>
+    </div>
+  )
+}
+
+interface Deciding {
+  readonly place: string
+  readonly classes: Readonly<Record<string, ClassSaid>>
+  readonly disposition: Disposition | undefined
+  readonly size: string
+  readonly reason: string
+}
+
+function decision({ place, classes, disposition, size, reason }: Deciding): Said {
+  const said = Object.entries(classes).map(([indication, one]) => ({ indication, class: one }))
+  const mm = Number(size.replace(',', '.'))
+  return {
+    what: 'decide',
+    place,
+    ...(said.length === 0 ? {} : { classes: said }),
+    ...(disposition === undefined ? {} : { disposition }),
+    ...(disposition === 'clean-up ream' && mm > 0 ? { size_mm: mm } : {}),
+    ...(reason.trim() === '' ? {} : { reason: reason.trim() })
+  }
+}

@@ -1,0 +1,36 @@
+import { useRef } from 'react'
+import { useOutbox } from '../outbox/use-outbox.ts'
+import { useSession, useSigning } from './session.ts'
+import { SignIn } from './sign-in.tsx'
+
+/** Who signs at this page now, and what of theirs waits. */
+export function Person() {
+  const session = useSession()
+  const { lock } = useSigning()
+  const { all } = useOutbox()
+  const dialog = useRef<HTMLDialogElement>(null)
+  const waiting = all.filter(({ refused }) => refused === undefined).length
+  const refused = all.length - waiting
+  return (
+    <div className="person">
+      {waiting > 0 ? <span className="waits" role="status">{`${waiting} waiting to be recorded`}</span> : null}
+      {refused > 0 ? <span className="failed" role="status">{`${refused} refused`}</span> : null}
+      {session?.person === undefined ? (
+        <button type="button" onClick={() => dialog.current?.showModal()}>
+          Sign in
+        </button>
+      ) : (
+        <>
+          <span className="who">
+            <b>{session.person.name}</b>
+            <span className="quiet">{` level ${session.person.level}`}</span>
+          </span>
+          <button type="button" onClick={() => lock.mutate()}>
+            Lock
+          </button>
+        </>
+      )}
+      <SignIn dialog={dialog} session={session} />
+    </div>
+  )
+}
