@@ -3,14 +3,15 @@ import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { type Browser, chromium } from 'playwright-core'
-import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Browser } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { needsTool } from '../../house/tools.ts'
+import { addressOf, launch, openPage, smallTargets, violations } from './testing/browser.ts'
 import { type Started, start } from './testing/bundle.ts'
 
-/** Oracle: a real browser, and what it says of the page that asks. */
+/** Oracles: a real browser, and what it says of the page that asks; axe, for WCAG 2.2 AA and a contrast of 7:1. */
 
-needsTool('chromium', 'the pages of a job in Chromium', (executablePath) => {
+needsTool('chromium', 'the workbench in Chromium', (executablePath) => {
   let folder = ''
   let serving: Started
   let browser: Browser
@@ -20,7 +21,7 @@ needsTool('chromium', 'the pages of a job in Chromium', (executablePath) => {
     folder = mkdtempSync(join(tmpdir(), 'trueloop-page-'))
     serving = start(folder, ['demo', '--port', '0'])
     address = await addressOf(serving)
-    browser = await chromium.launch({ executablePath, args })
+    browser = await launch(executablePath)
   }, 120_000)
 
   afterAll(async () => {
@@ -31,37 +32,77 @@ needsTool('chromium', 'the pages of a job in Chromium', (executablePath) => {
     expect(code).toBe(130)
   })
 
-  it('lead from the list of jobs to the job and its report, without a complaint of the browser', async () => {
-    const page = await browser.newPage()
-    const complaints: string[] = []
-    page.on('console', (message) => void (message.type() === 'error' && complaints.push(message.text())))
-    page.on('pageerror', (error) => void complaints.push(error.message))
-    page.on('requestfailed', (request) => void complaints.push(request.url()))
+  it('leads from the list of jobs to a hole and to the report, without a complaint of the browser', async () => {
+    const { page, complaints } = await openPage(browser)
     await page.goto(address)
     await page.getByRole('link', { name: /DEMO-1/ }).click()
-    expect(await page.locator('h1').textContent()).toBe('DEMO-1')
+    await page.getByRole('heading', { level: 1, name: 'DEMO-1' }).waitFor()
     expect(await page.getByText('never to be signed off').count()).toBeGreaterThan(0)
-    expect(await page.locator('.places li').count()).toBe(10)
-    const missing = await page.getByText('Not examined', { exact: false }).first().boundingBox()
-    const places = await page.locator('.places').boundingBox()
-    expect(missing?.y ?? 0).toBeLessThan(places?.y ?? 0)
+    expect(await page.locator('.queue li').count()).toBe(10)
+    await page.getByRole('button', { name: /not examined/ }).click()
+    expect(await page.locator('.queue li').count()).toBe(2)
+    await page.getByRole('link', { name: /P05/ }).first().click()
+    await page.getByRole('heading', { level: 1, name: 'hole P05' }).waitFor()
+    await page.getByText('Nothing of this place counts as examined').waitFor()
+    await page.goto(`${address}jobs/DEMO-1`)
     await page.getByRole('link', { name: 'Report' }).click()
     expect(await page.locator('h1').textContent()).toContain('DEMO-1')
     expect(await page.locator('svg, img').count()).toBeGreaterThan(0)
     expect(complaints).toEqual([])
-    await page.close()
+    await page.context().close()
   })
 
-  it('fit a narrow screen, and large enough to touch', async () => {
-    const page = await browser.newPage({ viewport: { width: 360, height: 800 } })
-    await page.goto(`${address}jobs/DEMO-1`)
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360)
-    for (const link of await page.getByRole('link').all())
-      expect((await link.boundingBox())?.height ?? 0).toBeGreaterThanOrEqual(44)
-    await page.close()
+  it('finds by itself what the record holds, from the recording', async () => {
+    const { page, complaints } = await openPage(browser)
+    for (const hole of ['P02', 'P05', 'P09']) {
+      await page.goto(`${address}jobs/DEMO-1/hole/${hole}`)
+      await page.getByRole('button', { name: 'recorded', exact: true }).click()
+      await page.getByText('examined once more in this page: the same findings').waitFor()
+    }
+    expect(complaints).toEqual([])
+    await page.context().close()
   })
 
-  it('give the record to programs, and not to a page of another site', async () => {
+  it('writes figures as a person chooses, everywhere at once, and remembers it', async () => {
+    const { page } = await openPage(browser)
+    await page.goto(`${address}jobs/DEMO-1/hole/P02`)
+    await page.getByText('Ø 4.80 mm').waitFor()
+    await page.getByRole('button', { name: /^mm inch/ }).click()
+    await page.getByText('Ø 0.189 in').waitFor()
+    await page.locator('.evidence').waitFor()
+    const texts = await page.locator('.evidence, .readout, .indications').allTextContents()
+    expect(texts.join(' ')).toMatch(/\d in\b/)
+    expect(texts.join(' ')).not.toMatch(/\d mm\b/)
+    await page.getByRole('button', { name: /^share dB/ }).click()
+    expect(await page.locator('.indications').textContent()).toContain(' dB')
+    await page.reload()
+    await page.getByText('Ø 0.189 in').waitFor()
+    await page.context().close()
+  })
+
+  describe.each([
+    ['light', 1440, 900],
+    ['light', 1024, 768],
+    ['light', 2560, 1440],
+    ['light', 834, 1194],
+    ['dark', 1440, 900],
+    ['dark', 834, 1194]
+  ] as const)('in the %s theme at %i × %i', (colorScheme, width, height) => {
+    it('keeps to WCAG 2.2 AA, to 7:1 and to targets of 44 px, and runs over no edge', async () => {
+      const { page } = await openPage(browser, { colorScheme, viewport: { width, height }, bypassCSP: true })
+      for (const path of ['', 'jobs/DEMO-1', 'jobs/DEMO-1/hole/P02', 'jobs/DEMO-1/hole/P05']) {
+        await page.goto(address + path)
+        await page.locator('h1').waitFor()
+        await page.waitForLoadState('networkidle').catch(() => undefined)
+        expect({ path, found: await violations(page) }).toEqual({ path, found: [] })
+        expect({ path, found: await smallTargets(page) }).toEqual({ path, found: [] })
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width)
+      }
+      await page.context().close()
+    })
+  })
+
+  it('gives the record to programs, and not to a page of another site', async () => {
     const page = await browser.newPage()
     const typed = await page.goto(`${address}api/jobs`)
     expect([typed?.status(), await typed?.json()]).toMatchObject([200, [{ job: 'DEMO-1' }]])
@@ -79,25 +120,13 @@ needsTool('chromium', 'the pages of a job in Chromium', (executablePath) => {
     other.close()
   })
 
-  it('answer with a page of their own where there is nothing', async () => {
-    const page = await browser.newPage()
-    const answer = await page.goto(`${address}jobs/none`)
-    expect(answer?.status()).toBe(404)
-    expect(await page.getByRole('link', { name: 'All jobs' }).count()).toBe(1)
-    await page.close()
+  it('says in three parts where there is nothing', async () => {
+    const { page } = await openPage(browser)
+    await page.goto(`${address}jobs/none`)
+    await page.getByText('no job none').waitFor()
+    expect(await page.locator('.refusal dt').allTextContents()).toEqual(['Found', 'Needed', 'What to do'])
+    await page.goto(`${address}jobs/DEMO-1/hole/P99`)
+    await page.getByText('no hole P99 in job DEMO-1').waitFor()
+    await page.context().close()
   })
 })
-
-const args = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking']
-
-function addressOf({ child, ended }: Started): Promise<string> {
-  return new Promise((resolve, reject) => {
-    let out = ''
-    child.stdout?.on('data', (text) => {
-      out += text
-      const [, found] = /(http:\/\/127\.0\.0\.1:\d+\/)/.exec(out) ?? []
-      if (found !== undefined) resolve(found)
-    })
-    void ended.then(({ err }) => reject(new Error(`ended before it served: ${err}`)))
-  })
-}

@@ -30,6 +30,14 @@ export function DecidePanel({ job, place, chosen }: DecideProps) {
   const say = (said: Said) => {
     if (by !== undefined) take({ job: job.job, place: place.name, by, seen: job.entries }, said)
   }
+  const again = (said: Said) => {
+    if (said.what === 'note') setReason(said.text)
+    if (said.what !== 'decide') return
+    setClasses(Object.fromEntries((said.classes ?? []).map((one) => [one.indication, one.class])))
+    setDisposition(said.disposition)
+    setSize(said.size_mm === undefined ? '' : String(said.size_mm))
+    setReason(said.reason ?? '')
+  }
   const hasSaid = Object.keys(classes).length > 0 || disposition !== undefined
   const record = () => {
     if (!hasSaid || by === undefined) return
@@ -54,7 +62,7 @@ export function DecidePanel({ job, place, chosen }: DecideProps) {
   return (
     <div className="decide-panel">
       <div className="scrolls">
-        <WaitingHere job={job.job} place={place.name} />
+        <WaitingHere job={job.job} place={place.name} again={again} />
         {one === undefined ? null : <ClassChoice one={one} said={classes[one.id]} say={setClass} />}
         <fieldset className="dispositions" aria-label={`disposition of ${place.of} ${place.name}`}>
           {dispositions.map((each) => (

@@ -1,3 +1,4 @@
+import type { Statement } from '../asking/statements.ts'
 import { useOutbox } from '../outbox/use-outbox.ts'
 import type { Waiting } from '../outbox/waiting.ts'
 import { RefusalList } from '../shell/refusals.tsx'
@@ -5,10 +6,12 @@ import { RefusalList } from '../shell/refusals.tsx'
 interface HereProps {
   readonly job: string
   readonly place: string
+  /** what was refused goes back into the form, to be said otherwise */
+  again(said: Statement): void
 }
 
 /** What was stated of this place and is not in the record: it waits, or was refused. */
-export function WaitingHere({ job, place }: HereProps) {
+export function WaitingHere({ job, place, again }: HereProps) {
   const { all, giveUp } = useOutbox()
   const here = all.filter((one) => one.job === job && one.place === place)
   if (here.length === 0) return null
@@ -23,6 +26,15 @@ export function WaitingHere({ job, place }: HereProps) {
           {one.refused === undefined ? null : (
             <>
               <RefusalList refusals={one.refused} />
+              <button
+                type="button"
+                onClick={() => {
+                  again(one.statement)
+                  giveUp(one.statement.id)
+                }}
+              >
+                Say it otherwise
+              </button>
               <button type="button" onClick={() => giveUp(one.statement.id)}>
                 Put aside
               </button>

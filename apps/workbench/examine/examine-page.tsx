@@ -3,6 +3,7 @@ import { useParams } from '@tanstack/react-router'
 import { useEffect } from 'react'
 import type { JobSummary, PlaceKey } from '../asking/client.ts'
 import { examinationQuery, jobQuery, placeQuery, standardizationQuery, wallQuery } from '../asking/queries.ts'
+import { useJobEvents } from '../asking/use-job-events.ts'
 import { nextOpen } from '../queue/wanted.ts'
 import { Trouble } from '../shell/refusals.tsx'
 import { useTitle } from '../shell/use-title.ts'
@@ -12,6 +13,7 @@ import { Bench } from './bench.tsx'
 export function ExaminePage() {
   const { job, of, name } = useParams({ from: '/jobs/$job/$of/$name' })
   useTitle(`${of} ${name} · ${job}`)
+  useJobEvents(job)
   const key = { of, name } as PlaceKey
   const jobs = useQuery(jobQuery(job))
   const place = useQuery(placeQuery(job, key))

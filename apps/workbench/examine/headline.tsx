@@ -1,7 +1,8 @@
-import { Link } from '@tanstack/react-router'
+import { Link, useNavigate } from '@tanstack/react-router'
 import type { JobSummary, PlaceDetail } from '../asking/client.ts'
 import { nextOpen } from '../queue/wanted.ts'
 import { StateMark } from '../shell/marks.tsx'
+import { useKeys } from '../shell/use-keys.ts'
 import { useWriting } from '../units/use-writing.ts'
 
 interface HeadlineProps {
@@ -13,6 +14,13 @@ interface HeadlineProps {
 export function Headline({ job, place }: HeadlineProps) {
   const { places } = job
   const at = places.findIndex(({ of, name }) => of === place.of && name === place.name)
+  const [before, next, waits] = [places[at - 1], places[at + 1], nextOpen(places, place.name)]
+  const navigate = useNavigate()
+  const go = (to: typeof next) => () => {
+    if (to !== undefined)
+      void navigate({ to: '/jobs/$job/$of/$name', params: { job: job.job, of: to.of, name: to.name } })
+  }
+  useKeys({ ',': go(before), '.': go(next), n: go(waits) })
   return (
     <header className="headline-bar">
       <StateMark place={place} side={34} />
@@ -26,12 +34,12 @@ export function Headline({ job, place }: HeadlineProps) {
         </p>
       </div>
       <nav className="steps" aria-label="other places">
-        <Step job={job.job} to={places[at - 1]} word="before" sign="←" />
+        <Step job={job.job} to={before} word="before" sign="←" />
         <span className="figure">
           {at + 1} of {places.length}
         </span>
-        <Step job={job.job} to={places[at + 1]} word="next" sign="→" />
-        <Step job={job.job} to={nextOpen(places, place.name)} word="next that waits" sign="↠" />
+        <Step job={job.job} to={next} word="next" sign="→" />
+        <Step job={job.job} to={waits} word="next that waits" sign="↠" />
       </nav>
     </header>
   )

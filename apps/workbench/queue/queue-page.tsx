@@ -3,6 +3,7 @@ import { useParams } from '@tanstack/react-router'
 import { useDeferredValue, useMemo, useState } from 'react'
 import type { JobSummary, State } from '../asking/client.ts'
 import { jobQuery } from '../asking/queries.ts'
+import { useJobEvents } from '../asking/use-job-events.ts'
 import { Trouble } from '../shell/refusals.tsx'
 import { useTitle } from '../shell/use-title.ts'
 import { Filter } from './filter.tsx'
@@ -15,6 +16,7 @@ import { type Wanted, wantedPlaces } from './wanted.ts'
 export function QueuePage() {
   const { job } = useParams({ from: '/jobs/$job' })
   useTitle(job)
+  useJobEvents(job)
   const { data, error } = useQuery(jobQuery(job))
   if (data === undefined) return <div className="page">{error === null ? null : <Trouble error={error} />}</div>
   return <QueueOf job={data} />

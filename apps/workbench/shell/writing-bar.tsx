@@ -29,9 +29,9 @@ function Pair<K extends Switched>({ of, first, second }: PairProps<K>) {
       type="button"
       className="pair"
       onClick={() => choose({ [of]: other })}
-      aria-label={`${of}: ${is}; switch to ${other}`}
+      aria-label={`${first} ${second}: ${of} in ${is}`}
     >
-      <span className={is === first ? 'on' : 'off'}>{first}</span>
+      <span className={is === first ? 'on' : 'off'}>{first}</span>{' '}
       <span className={is === second ? 'on' : 'off'}>{second}</span>
     </button>
   )
@@ -47,7 +47,7 @@ function Theme() {
       type="button"
       className="pair"
       onClick={() => choose({ theme: next })}
-      aria-label={`page: ${chosen.theme}; switch to ${next}`}
+      aria-label={`${chosen.theme}: light or dark`}
     >
       <span className="on">{chosen.theme}</span>
     </button>
