@@ -52,11 +52,16 @@ export function DecidePanel({ job, place, chosen }: DecideProps) {
     one === undefined
       ? undefined
       : setClasses(({ [one.id]: before, ...rest }) => (before === said ? rest : { ...rest, [one.id]: said }))
+  const dispose = (each: Disposition) => setDisposition((before) => (before === each ? undefined : each))
   useKeys({
     r: () => setClass('relevant'),
     d: () => setClass('damage, not a crack'),
     o: () => setClass('nonrelevant'),
     f: () => setClass('false'),
+    c: () => dispose('no recordable indication'),
+    m: () => dispose('clean-up ream'),
+    x: () => dispose('reject'),
+    e: () => dispose('refer'),
     s: record
   })
   return (
@@ -66,12 +71,7 @@ export function DecidePanel({ job, place, chosen }: DecideProps) {
         {one === undefined ? null : <ClassChoice one={one} said={classes[one.id]} say={setClass} />}
         <fieldset className="dispositions" aria-label={`disposition of ${place.of} ${place.name}`}>
           {dispositions.map((each) => (
-            <button
-              key={each}
-              type="button"
-              aria-pressed={each === disposition}
-              onClick={() => setDisposition(each === disposition ? undefined : each)}
-            >
+            <button key={each} type="button" aria-pressed={each === disposition} onClick={() => dispose(each)}>
               {each}
             </button>
           ))}

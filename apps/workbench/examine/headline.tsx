@@ -1,6 +1,7 @@
 import { Link, useNavigate } from '@tanstack/react-router'
 import type { JobSummary, PlaceDetail } from '../asking/client.ts'
 import { nextOpen } from '../queue/wanted.ts'
+import { KeysHelp } from '../shell/keys-help.tsx'
 import { StateMark } from '../shell/marks.tsx'
 import { useKeys } from '../shell/use-keys.ts'
 import { useWriting } from '../units/use-writing.ts'
@@ -34,6 +35,7 @@ export function Headline({ job, place }: HeadlineProps) {
         </p>
       </div>
       <nav className="steps" aria-label="other places">
+        <KeysHelp />
         <Step job={job.job} to={before} word="before" sign="←" />
         <span className="figure">
           {at + 1} of {places.length}

@@ -1,0 +1,101 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { needsTool } from '../../house/tools.ts'
+import { addressOf, launch, openPage } from './testing/browser.ts'
+import { type Started, start } from './testing/bundle.ts'
+import { finger, type Hand, keys, mouse } from './testing/hands.ts'
+
+/** Oracle: the record itself, as the interface for programs tells it; actions are counted as a person would. */
+
+const inspector = 'Demonstration Inspector (invented)'
+const passphrase = 'invented words for the demonstration'
+
+interface Row {
+  readonly name: string
+  readonly state: string
+  readonly open: readonly string[]
+}
+
+needsTool('chromium', 'deciding in Chromium', (executablePath) => {
+  let browser: Browser
+  beforeAll(async () => {
+    browser = await launch(executablePath)
+  })
+  afterAll(() => browser?.close())
+
+  describe.each([
+    { name: 'mouse', hand: mouse, options: {} },
+    { name: 'keys alone', hand: keys, options: {} },
+    { name: 'touch', hand: finger, options: { hasTouch: true, viewport: { width: 1180, height: 820 } } }
+  ])('with $name', ({ hand: handOf, options }) => {
+    let folder = ''
+    let serving: Started
+    let address = ''
+    beforeAll(async () => {
+      folder = mkdtempSync(join(tmpdir(), 'trueloop-walk-'))
+      serving = start(folder, ['demo', '--port', '0'])
+      address = await addressOf(serving)
+    }, 120_000)
+    afterAll(async () => {
+      serving.child.kill('SIGINT')
+      await serving.ended
+      rmSync(folder, { recursive: true, force: true })
+    })
+
+    it('a person decides every place of the demonstration that waits, and the record has it', async () => {
+      const { page, complaints } = await openPage(browser, options)
+      const hand = handOf(page)
+      const waiting = (await rows(address)).filter(({ open }) => open.length > 0)
+      expect(waiting.length).toBeGreaterThan(3)
+      await page.goto(`${address}jobs/DEMO-1`)
+      await page.locator('.queue li').first().waitFor()
+      await signIn(page, hand)
+      await hand.press(page.locator('.queue a', { hasText: waiting[0]!.name }))
+      const lines: string[] = []
+      for (const [at, { name }] of waiting.entries()) {
+        const before = { actions: hand.count, entries: await entries(address) }
+        await page.getByRole('heading', { level: 1, name: `hole ${name}` }).waitFor()
+        await decide(page, hand, name)
+        await expect.poll(async () => stateOf(await rows(address), name)).toBe('refer')
+        if (at + 1 < waiting.length) await hand.key('n', page.getByRole('link', { name: /^next that waits/ }))
+        lines.push(
+          `${name}: ${hand.count - before.actions} actions, ${(await entries(address)) - before.entries} entries`
+        )
+      }
+      console.log([`${hand.name}, a hole:`, ...lines].join('\n  '))
+      expect((await rows(address)).filter(({ open }) => open.length > 0)).toEqual([])
+      expect(complaints).toEqual([])
+      await page.context().close()
+    }, 180_000)
+  })
+
+  async function signIn(page: Page, hand: Hand): Promise<void> {
+    await hand.press(page.getByRole('button', { name: 'Sign in' }))
+    await hand.press(page.getByRole('radio', { name: inspector }).first())
+    await hand.write(page.getByLabel('Passphrase'), passphrase)
+    await hand.press(page.locator('dialog').getByRole('button', { name: 'Sign in' }))
+    await page.getByRole('button', { name: 'Lock' }).waitFor()
+  }
+
+  /** Every indication that waits is called relevant, which needs no reason; the place is referred. */
+  async function decide(page: Page, hand: Hand, name: string): Promise<void> {
+    await page.locator('.below').waitFor()
+    const sheet = page.getByRole('group', { name: 'sheet' }).getByRole('button', { name: 'decide' })
+    if (hand.name === 'touch' && (await sheet.isVisible())) await hand.press(sheet)
+    await page.getByRole('group', { name: `disposition of hole ${name}` }).waitFor()
+    const all = page.getByRole('group', { name: /^class of / })
+    await all.waitFor()
+    await hand.key('r', all.getByRole('button', { name: 'relevant', exact: true }))
+    await hand.key('e', page.getByRole('button', { name: 'refer', exact: true }))
+    await hand.key('s', page.getByRole('button', { name: 'Sign and record' }))
+  }
+})
+
+const job = async (address: string): Promise<{ places: readonly Row[]; entries: number }> =>
+  (await (await fetch(`${address}api/jobs/DEMO-1`)).json()) as { places: readonly Row[]; entries: number }
+const rows = async (address: string) => (await job(address)).places
+const entries = async (address: string) => (await job(address)).entries
+const stateOf = (all: readonly Row[], name: string) => all.find((one) => one.name === name)?.state
