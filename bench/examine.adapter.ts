@@ -9,6 +9,7 @@ import {
   type Mapping,
   mappingOf,
   openScan,
+  release,
   type ScanReader,
   type Segment,
   survey
@@ -111,7 +112,10 @@ export function examineDecoded({ source, mapping, recipe }: Task): Timed {
   const segments = decoded(bytes, reader)
   const read = performance.now()
   const run = sound(openRun(recipe))
-  for (const segment of segments) sound(run.take(segment))
+  for (const segment of segments) {
+    sound(run.take(segment))
+    release(segment)
+  }
   const { examination } = sound(run.close())
   const end = performance.now()
   return { examination, read_s: (read - start) / 1000, compute_s: (end - read) / 1000 }

@@ -15,18 +15,20 @@ interface Measured {
   readonly seconds: number
   /** not known of a crew: its workers read while others examine */
   readonly compute_seconds?: number
-  readonly examinations: readonly Examination[]
+  readonly told: Told
 }
 
+/** Each is looked at when it is there, with the clock standing, and let go, as the peer lets go of its own. */
 function inThread(tasks: readonly Task[]): Measured {
-  const timed = tasks.map(examineDecoded)
-  const sum = (key: 'read_s' | 'compute_s') => timed.reduce((all, one) => all + one[key], 0)
-  const compute_seconds = sum('compute_s')
-  return {
-    seconds: sum('read_s') + compute_seconds,
-    compute_seconds,
-    examinations: timed.map(({ examination }) => examination)
+  const told = new Told()
+  let [read_s, compute_s] = [0, 0]
+  for (const task of tasks) {
+    const timed = examineDecoded(task)
+    read_s += timed.read_s
+    compute_s += timed.compute_s
+    told.add(timed.examination)
   }
+  return { seconds: read_s + compute_s, compute_seconds: compute_s, told }
 }
 
 /** From the first task to the last answer. The start of the workers is before it, as that of the processes is for the peer. */
@@ -34,7 +36,26 @@ async function byCrew(tasks: readonly Task[], crew: Crew): Promise<Measured> {
   const from = performance.now()
   const examinations: Examination[] = []
   for await (const found of crew.examineAll(tasks)) examinations.push(sound(found))
-  return { seconds: (performance.now() - from) / 1000, examinations }
+  const seconds = (performance.now() - from) / 1000
+  const told = new Told()
+  for (const examination of examinations) told.add(examination)
+  return { seconds, told }
+}
+
+/** What every way must agree on to the last bit; warnings of the reader belong to a crew's notes alone. */
+class Told {
+  readonly files: ReturnType<typeof answerOf>[] = []
+  readonly #hash = createHash('sha256')
+
+  add(examination: Examination): void {
+    const { notes: _, ...rest } = examination
+    this.#hash.update(JSON.stringify(rest))
+    this.files.push(answerOf(examination))
+  }
+
+  digest(): string {
+    return this.#hash.digest('hex')
+  }
 }
 
 async function crewOf(program: string, workers: number): Promise<Crew> {
@@ -43,23 +64,15 @@ async function crewOf(program: string, workers: number): Promise<Crew> {
   return crew
 }
 
-/** What every way must agree on to the last bit; warnings of the reader belong to a crew's notes alone. */
-const digestOf = (examinations: readonly Examination[]): string => {
-  const hash = createHash('sha256')
-  for (const { notes: _, ...rest } of examinations) hash.update(JSON.stringify(rest))
-  return hash.digest('hex')
-}
-
 const [path = '', mode = '', program = '', workers = ''] = process.argv.slice(2)
 const { jobs } = JSON.parse(readFileSync(path, 'utf8')) as { readonly jobs: readonly BenchJob[] }
 const tasks = jobs.map(tasksOf)
 const crew = mode === 'crew' ? await crewOf(program, Number(workers)) : undefined
 const goThrough = async () => (crew === undefined ? inThread(tasks.flat()) : await byCrew(tasks.flat(), crew))
-const { examinations, ...times } = await goThrough()
-const digest = digestOf(examinations)
-const { examinations: again, ...warm } = await goThrough()
-if (digestOf(again) !== digest) throw new Error('the second time finds otherwise than the first')
+const { told, ...times } = await goThrough()
+const { told: again, ...warm } = await goThrough()
+const digest = told.digest()
+if (again.digest() !== digest) throw new Error('the second time finds otherwise than the first')
 await crew?.close()
-const files = examinations.map(answerOf)
 const lengths = tasks.map(({ length }) => length)
-console.log(JSON.stringify({ ...times, warm, lengths, files, digest }))
+console.log(JSON.stringify({ ...times, warm, lengths, files: told.files, digest }))

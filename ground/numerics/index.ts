@@ -120,7 +120,7 @@ export {
 } from './scatter.ts'
 export { type SignalToNoise, type Stretch, signalToNoise } from './signal-to-noise.ts'
 export { choleskyFactor, type SymmetricMatrix, solveSymmetric } from './solve.ts'
-export { borrowColumn, giveBack, outgrown } from './spare-columns.ts'
+export { borrowColumn, giveBack, outgrown, workColumn } from './spare-columns.ts'
 export type { Correlation, Draws, Input, Knowledge, Measurement } from './uncertainty/inputs.ts'
 export {
   isPropagationValid,

@@ -1,4 +1,5 @@
 import { bracketKernel, selectKernel, sizeBracketKernel } from './order.kernel.ts'
+import { workColumn } from './spare-columns.ts'
 
 /** Makes the median comparable with a standard deviation for normal data: 1 / normalQuantile(3/4). */
 export const NORMAL_MAD = 1.482602218505602
@@ -102,10 +103,12 @@ export function medianSize(sizes: Sizes, guess?: number): number {
   const { length } = sizes.x
   const near = length < LONG ? undefined : (nearGuess(sizes, guess) ?? nearSample(sizes))
   if (near !== undefined) return selected(near, 0.5 * (length - 1) - middleOf(length))
-  const all = new Float64Array(length)
+  const all = allColumn(length)
   sizesInto(all, sizes)
   return medianInPlace(all)
 }
+
+const allColumn = workColumn()
 
 const middleOf = (length: number): number => Math.floor(0.5 * (length - 1))
 

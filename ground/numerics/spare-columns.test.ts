@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { borrowColumn, giveBack, outgrown } from './spare-columns.ts'
+import { borrowColumn, giveBack, outgrown, workColumn } from './spare-columns.ts'
 
 describe('spare columns', () => {
   it('are lent again, to one borrower at a time', () => {
@@ -29,5 +29,24 @@ describe('spare columns', () => {
     for (const column of large) giveBack(column)
     const again = Array.from({ length: 6 }, () => borrowColumn(1 << 20))
     expect(again.filter((column) => large.includes(column)).length).toBeLessThanOrEqual(4)
+  })
+})
+
+describe('a column for work', () => {
+  it('is the same one again, and another for each place that works', () => {
+    const [here, there] = [workColumn(), workColumn()]
+    const first = here(100)
+    expect(first.length).toBe(100)
+    expect(here(60).buffer).toBe(first.buffer)
+    expect(here(60).length).toBe(60)
+    expect(there(100).buffer).not.toBe(first.buffer)
+    expect(here(1000).length).toBe(1000)
+  })
+
+  it('is not kept where it is very long', () => {
+    const here = workColumn()
+    const long = here((1 << 18) + 1)
+    expect(long.length).toBe((1 << 18) + 1)
+    expect(here((1 << 18) + 1).buffer).not.toBe(long.buffer)
   })
 })

@@ -37,3 +37,19 @@ export function outgrown(column: Float64Array<ArrayBuffer>, length: number): Flo
   giveBack(column)
   return longer
 }
+
+/** Elements of a column for work that are kept at most: 2 MB. A longer one is made for once. */
+const LONGEST_WORK = 1 << 18
+
+/**
+ * A column for work that is over before the next is asked for: what is in it means nothing to that one, and it may hold
+ * anything. Each place that works asks for its own with this, once.
+ */
+export function workColumn(): (length: number) => Float64Array<ArrayBuffer> {
+  let kept = new Float64Array(0)
+  return (length) => {
+    if (length > LONGEST_WORK) return new Float64Array(length)
+    if (kept.length < length) kept = new Float64Array(Math.min(LONGEST_WORK, 2 * length))
+    return kept.subarray(0, length)
+  }
+}

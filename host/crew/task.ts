@@ -1,6 +1,14 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { type Examination, openRun, type Recipe, type Run } from '@trueloop/job/examine'
-import { HEAD_LIMIT, type Mapping, openScan, type Scan, type ScanReader, type Segment } from '@trueloop/job/scan'
+import {
+  HEAD_LIMIT,
+  type Mapping,
+  openScan,
+  release,
+  type Scan,
+  type ScanReader,
+  type Segment
+} from '@trueloop/job/scan'
 import { type ByteSource, openSource, type Source } from './bytes.ts'
 
 /** One recording to examine, with all that its examination depends on: plain data, so that a worker can be given it. */
@@ -74,6 +82,7 @@ function takeAll(segments: readonly Segment[], run: Run): Refusal | undefined {
   for (const segment of segments) {
     const answer = run.take(segment)
     if (isRefusal(answer)) return answer
+    release(segment)
   }
   return undefined
 }

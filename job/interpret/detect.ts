@@ -1,4 +1,4 @@
-import { cos, PI, sin } from '@trueloop/ground/numerics'
+import { cos, PI, sin, workColumn } from '@trueloop/ground/numerics'
 import { type Cone, coneOf, weighingOf } from './cone.ts'
 import { type Covariance, largerOf, type Point, scaled, varianceAlong } from './covariance.ts'
 import { falseCallsAbove, fieldOf, levelFor, textureOf } from './level.ts'
@@ -69,13 +69,10 @@ const DEG = PI / 180
  * so a flaw neither hides in the ringing of a stronger one, nor makes the wall louder than it is.
  */
 export function detect(input: Detecting): Detected {
-  const { sheet, joined } = input
-  const first = detectWith(input, { left: { joined, single: { x: sheet.cx, y: sheet.cy } }, places: [] })
+  const first = detectWith(input, { left: sizesOf(input), places: [] })
   const { single } = first.heard
   if (first.found.length === 0) return { judgement: first.judgement, spots: [], single }
-  const { length } = sheet
-  const copied = ({ x, y }: Columns): Columns => ({ x: x.slice(0, length), y: y.slice(0, length) })
-  const left = { joined: copied(joined), single: copied({ x: sheet.cx, y: sheet.cy }) }
+  const left = leftAtFirst(input)
   let last = first
   let places: readonly Taken[] = []
   for (let look = 0; look < MOST_LOOKS && last.found.length > 0; look++) {
@@ -105,6 +102,25 @@ interface Sizes {
   readonly single: Columns
 }
 
+const sizesOf = ({ sheet: { cx, cy }, joined }: Detecting): Sizes => ({ joined, single: { x: cx, y: cy } })
+
+const [joinedX, joinedY, singleX, singleY] = [workColumn(), workColumn(), workColumn(), workColumn()]
+const statisticColumn = workColumn()
+
+/** Copies of the sizes, from which places are taken off. */
+function leftAtFirst(input: Detecting): Sizes {
+  const { joined, single } = sizesOf(input)
+  const copied = (column: Float64Array, into: typeof joinedX): Float64Array => {
+    const copy = into(input.sheet.length)
+    copy.set(column.subarray(0, copy.length))
+    return copy
+  }
+  return {
+    joined: { x: copied(joined.x, joinedX), y: copied(joined.y, joinedY) },
+    single: { x: copied(single.x, singleX), y: copied(single.y, singleY) }
+  }
+}
+
 /** The hole's own noise in one look, joined and on one revolution. */
 interface Heard {
   readonly joined: Covariance
@@ -131,7 +147,7 @@ function detectWith(input: Detecting, { left, places, before }: Looking): Looked
   const level = Math.min(judgement.level, Math.max(1, input.alarm / judgement.along))
   const { x, y } = left.joined
   const { length } = input.sheet
-  const statistic = weigh(x, y, weighing, { least: level, length })
+  const statistic = weigh(x, y, weighing, { least: level, out: statisticColumn(length) })
   const { perTurn, step, first } = input.sheet
   const { numbers, spacing, layerOf } = input
   const placing: Placing = {

@@ -1,4 +1,13 @@
-import { acos, coneExtent, exceedanceOfField, exp, type FieldSet, log, medianInPlace } from '@trueloop/ground/numerics'
+import {
+  acos,
+  coneExtent,
+  exceedanceOfField,
+  exp,
+  type FieldSet,
+  log,
+  medianInPlace,
+  workColumn
+} from '@trueloop/ground/numerics'
 import type { Stretch } from './noise.ts'
 import type { Weighing } from './statistic.kernel.ts'
 
@@ -16,6 +25,8 @@ const CORRELATION_STEP = 0.03
 const MOST_CORRELATION = 0.96
 const EVERY = 2
 
+const [sizeColumn, nextColumn, furtherColumn] = [workColumn(), workColumn(), workColumn()]
+
 /**
  * Texture of the joined sizes along the middle of the cone, where the noise is round: from the medians of the size and of
  * its differences to the next element and to the next revolution.
@@ -28,9 +39,7 @@ export function textureOf(
   const revolutions = Math.max(0, (wall.to - wall.from) / perTurn)
   if (count < 2) return { slope: 0, correlation: 0, revolutions }
   const along = alongCone(weighing)
-  const size = new Float64Array(count)
-  const next = new Float64Array(count)
-  const further = new Float64Array(count)
+  const [size, next, further] = [sizeColumn(count), nextColumn(count), furtherColumn(count)]
   for (let k = 0, i = wall.from; k < count; k++, i += EVERY) {
     const here = along.x * x[i]! + along.y * y[i]!
     size[k] = Math.abs(here)

@@ -1,3 +1,4 @@
+import { workColumn } from '@trueloop/ground/numerics'
 import { type Covariance, robustCovariance } from './covariance.ts'
 
 /** Elements of a sheet that lie on the wall, half open. */
@@ -43,10 +44,12 @@ export function noiseOfHole(columns: Columns, wall: Stretch, { taken, near }: He
   return { covariance: robustCovariance(x, y, near), points }
 }
 
+const [xColumn, yColumn] = [workColumn(), workColumn()]
+
 const roomOf = ({ from, to }: Stretch): number => Math.max(0, Math.floor((to - from) / EVERY))
 
 function allOf({ x, y }: Columns, wall: Stretch): Columns {
-  const some = { x: new Float64Array(roomOf(wall)), y: new Float64Array(roomOf(wall)) }
+  const some = { x: xColumn(roomOf(wall)), y: yColumn(roomOf(wall)) }
   for (let k = 0, i = wall.from; k < some.x.length; k++, i += EVERY) {
     some.x[k] = x[i]!
     some.y[k] = y[i]!
@@ -56,7 +59,7 @@ function allOf({ x, y }: Columns, wall: Stretch): Columns {
 
 function leftOf({ x, y }: Columns, wall: Stretch, taken: Uint8Array): Columns {
   const room = roomOf(wall)
-  const some = { x: new Float64Array(room), y: new Float64Array(room) }
+  const some = { x: xColumn(room), y: yColumn(room) }
   let points = 0
   for (let k = 0, i = wall.from; k < room; k++, i += EVERY) {
     if (taken[i] === 1) continue

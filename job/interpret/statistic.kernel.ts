@@ -12,24 +12,27 @@ export interface Weighing {
 /**
  * Signed statistic of each element: how many deviations of the noise a size stands out in the best direction of the
  * cone; negative for the opposite direction (the lobes reversed). Elements whose whole size is below `least` get 0.
+ * @param out written for as many elements as it has, and given back
  */
 export function weigh(
   x: Float64Array,
   y: Float64Array,
   { a, b, c, from, to }: Weighing,
-  { least, length }: { readonly least: number; readonly length: number }
+  { least, out }: { readonly least: number; readonly out: Float64Array }
 ): Float64Array {
-  const out = new Float64Array(length)
   const floor = least * least
   const byA = 1 / a
   const byC = 1 / c
   const mx = from.x + to.x
   const my = from.y + to.y
-  for (let i = 0; i < length; i++) {
+  for (let i = 0; i < out.length; i++) {
     const u = x[i]! * byA
     const v = (y[i]! - b * u) * byC
     const square = u * u + v * v
-    if (square < floor) continue
+    if (square < floor) {
+      out[i] = 0
+      continue
+    }
     const sign = u * mx + v * my < 0 ? -1 : 1
     const p = sign * u
     const q = sign * v

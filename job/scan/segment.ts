@@ -1,3 +1,5 @@
+import { giveBack } from '@trueloop/ground/numerics'
+
 /**
  * A Segment is the only form in which samples travel: some consecutive samples of one recording, cut anywhere.
  * `first` is the recording's sample number of element 0, so that a gap between two segments is visible.
@@ -27,3 +29,16 @@ export interface Aux {
   /** absolute (lift-off, coating) channel, recorded units */
   readonly absolute?: Float64Array
 }
+
+/**
+ * Gives a segment that was taken to whoever reads next: its giver, and all who have a view of its columns, must not touch
+ * them any more. Who never releases one does no harm. A column that is only part of something is left alone.
+ */
+export function release({ channels, aux }: Segment): void {
+  const columns = new Set<Float64Array>(Object.values(aux))
+  for (const { x, y } of channels) columns.add(x).add(y)
+  for (const column of columns) if (isWhole(column)) giveBack(column)
+}
+
+const isWhole = (column: Float64Array): column is Float64Array<ArrayBuffer> =>
+  column.buffer instanceof ArrayBuffer && column.byteLength === column.buffer.byteLength

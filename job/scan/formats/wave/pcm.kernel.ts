@@ -1,4 +1,5 @@
 /** Samples of a WAV file as numbers. */
+import { borrowColumn } from '@trueloop/ground/numerics'
 
 export interface FrameLayout {
   readonly channels: number
@@ -22,7 +23,7 @@ export function decodeChannel(span: FrameSpan, layout: FrameLayout, channel: num
   const { bytes, frames } = span
   const { container, float, little } = layout
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
-  const out = new Float64Array(frames)
+  const out = borrowColumn(frames)
   const step = layout.channels * container
   let p = span.from + channel * container
   if (float && container === 4 && little) for (let i = 0; i < frames; i++, p += step) out[i] = view.getFloat32(p, true)
