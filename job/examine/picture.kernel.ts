@@ -26,3 +26,10 @@ export function raiseCells(
     if (along > cells[cell]!) cells[cell] = along
   }
 }
+
+/** As a list, rounded to so many parts of 1. */
+export function rounded(cells: Float64Array, parts: number): readonly number[] {
+  const values = new Array<number>(cells.length)
+  for (let k = 0; k < cells.length; k++) values[k] = Math.round(cells[k]! * parts) / parts
+  return values
+}

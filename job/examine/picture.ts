@@ -2,7 +2,7 @@ import { borrowColumn, giveBack } from '@trueloop/ground/numerics'
 import type { Sheet } from '../interpret/index.ts'
 import { UNIT } from '../signal/index.ts'
 import type { Picture } from './examination.ts'
-import { raiseCells } from './picture.kernel.ts'
+import { raiseCells, rounded } from './picture.kernel.ts'
 
 const COLUMNS = 128
 const MOST_ROWS = 384
@@ -26,8 +26,7 @@ export function pictureOf(sheet: Sheet, direction: { readonly x: number; readonl
     const row = cells.subarray(Math.floor(unit / rowStep) * COLUMNS)
     raiseCells(row, { cx, cy, direction }, { perElement: COLUMNS / perTurn, from, start: Math.max(0, from), to })
   }
-  const values = new Array<number>(cells.length)
-  for (let k = 0; k < cells.length; k++) values[k] = Math.round(cells[k]! * TENTHS) / TENTHS
+  const values = rounded(cells, TENTHS)
   giveBack(cells)
   return { rows, columns: COLUMNS, rowFrom, rowStep, values }
 }

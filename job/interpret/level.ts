@@ -10,6 +10,7 @@ import {
 } from '@trueloop/ground/numerics'
 import type { Stretch } from './noise.ts'
 import type { Weighing } from './statistic.kernel.ts'
+import { differences } from './texture.kernel.ts'
 
 /** How the noise of a wall hangs together: what makes one place of it, and how many revolutions there are. */
 export interface Texture {
@@ -38,14 +39,8 @@ export function textureOf(
   const count = Math.max(0, Math.floor((wall.to - perTurn - wall.from) / EVERY))
   const revolutions = Math.max(0, (wall.to - wall.from) / perTurn)
   if (count < 2) return { slope: 0, correlation: 0, revolutions }
-  const along = alongCone(weighing)
   const [size, next, further] = [sizeColumn(count), nextColumn(count), furtherColumn(count)]
-  for (let k = 0, i = wall.from; k < count; k++, i += EVERY) {
-    const here = along.x * x[i]! + along.y * y[i]!
-    size[k] = Math.abs(here)
-    next[k] = Math.abs(along.x * x[i + 1]! + along.y * y[i + 1]! - here)
-    further[k] = Math.abs(along.x * x[i + perTurn]! + along.y * y[i + perTurn]! - here)
-  }
+  differences({ x, y }, { along: alongCone(weighing), from: wall.from, every: EVERY, perTurn }, { size, next, further })
   const scale = medianInPlace(size)
   if (!(scale > 0)) return { slope: 0, correlation: 0, revolutions }
   const moved = medianInPlace(further) / scale

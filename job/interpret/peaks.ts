@@ -3,22 +3,19 @@ export function peaksOf(
   statistic: Float64Array,
   { level, perTurn }: { readonly level: number; readonly perTurn: number }
 ): readonly number[] {
-  const peaks: Peak[] = []
+  const peaks = largestAmongNeighbors(statistic, level, perTurn)
+  return peaks.sort((a, b) => Math.abs(statistic[b]!) - Math.abs(statistic[a]!) || a - b)
+}
+
+function largestAmongNeighbors(statistic: Float64Array, level: number, perTurn: number): number[] {
+  const peaks: number[] = []
   for (let i = 0; i < statistic.length; i++) {
     const value = statistic[i]!
     if (value >= level ? isLargest(statistic, i, 1, perTurn) : value <= -level && isLargest(statistic, i, -1, perTurn))
-      peaks.push({ element: i, size: Math.abs(value) })
+      peaks.push(i)
   }
-  return peaks.sort(byStrength).map(elementOf)
+  return peaks
 }
-
-interface Peak {
-  readonly element: number
-  readonly size: number
-}
-
-const byStrength = (a: Peak, b: Peak): number => b.size - a.size || a.element - b.element
-const elementOf = ({ element }: Peak): number => element
 
 /** Neighbors on the own revolution come first: most places are beaten there. */
 const ROWS = [0, -1, 1] as const

@@ -152,19 +152,21 @@ export class Scanning {
 
 /** Gains of the fit of a shape: conj of its transform, Σ s(j) exp(+2πi·k·j/512). */
 function shapeGains(shape: Float64Array, points: number): Gains {
-  const half = (shape.length - 1) / 2
-  const re = new Float64Array(points)
-  const im = new Float64Array(points)
-  for (let k = 0; k < points; k++) {
-    const cycles = k <= points / 2 ? k : k - points
-    for (let j = -half; j <= half; j++) {
-      const turns = (cycles * j) / UNIT
-      const angle = 2 * PI * (turns - Math.floor(turns))
-      re[k] = re[k]! + shape[j + half]! * cos(angle)
-      im[k] = im[k]! + shape[j + half]! * sin(angle)
-    }
-  }
+  const turn = { x: Float64Array.from({ length: UNIT }, cosineAt), y: Float64Array.from({ length: UNIT }, sineAt) }
+  const re = Float64Array.from({ length: points }, (_, k) => against(shape, turn.x, k <= points / 2 ? k : k - points))
+  const im = Float64Array.from({ length: points }, (_, k) => against(shape, turn.y, k <= points / 2 ? k : k - points))
   return { re, im }
+}
+
+const cosineAt = (_: unknown, at: number): number => cos((2 * PI * at) / UNIT)
+const sineAt = (_: unknown, at: number): number => sin((2 * PI * at) / UNIT)
+
+/** Σ s(j) · turn at k·j, which goes around a whole number of times. */
+function against(shape: Float64Array, turn: Float64Array, cycles: number): number {
+  const half = (shape.length - 1) / 2
+  let sum = 0
+  for (let j = -half; j <= half; j++) sum += shape[j + half]! * turn[(cycles * j) & (UNIT - 1)]!
+  return sum
 }
 
 const constant = (points: number, { x, y }: Turn): Gains => ({

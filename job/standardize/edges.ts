@@ -102,7 +102,13 @@ function firstFrom(at: Float64Array, point: number): number {
   return low
 }
 
-function farthest({ x, y }: MeanTrace, from: Point): Point {
+function farthest(trace: MeanTrace, from: Point): Point {
+  const best = farthestElement(trace, from)
+  return best < 0 ? from : { x: trace.x[best]!, y: trace.y[best]! }
+}
+
+/** −1 where all are at the point itself. By itself, so that the engine keeps what it made of the loop. */
+function farthestElement({ x, y }: MeanTrace, from: Point): number {
   let best = -1
   let most = 0
   let square = 0
@@ -118,7 +124,7 @@ function farthest({ x, y }: MeanTrace, from: Point): Point {
       best = i
     }
   }
-  return best < 0 ? from : { x: x[best]!, y: y[best]! }
+  return best
 }
 
 /** How far the mean wanders in the first revolution: what a step must stand above. */
