@@ -6,6 +6,7 @@ import { matchedOutput } from '../standardize/index.ts'
 import reference from './reference/kernels.json' with { type: 'json' }
 import { selfAnswer } from './sidelobes.ts'
 import { swing } from './swing.kernel.ts'
+import { differences } from './texture.kernel.ts'
 
 const { half } = reference
 const y = Float64Array.from({ length: 600 }, (_, t) => ((5 * t * t + 11 * t) % 97) / 97 - 0.5)
@@ -67,5 +68,20 @@ describe('selfAnswer', () => {
     expect(answer[256]).toBe(1)
     for (const [k, at] of reference.points.entries())
       expect(Math.abs(answer[at]! - reference.answer[k]!)).toBeLessThan(1e-12)
+  })
+})
+
+describe('differences', () => {
+  it('are their slow twins: the size read along a direction, and how far its neighbors are from it', () => {
+    const x = y.map((value, t) => value + 0.1 * Math.cos(t))
+    const along = { x: 0.6, y: -0.8 }
+    const read = (i: number) => along.x * x[i]! + along.y * y[i]!
+    const columns = () => new Float64Array(150)
+    const found = { size: columns(), next: columns(), further: columns() }
+    differences({ x, y }, { along, from: 7, every: 3, perTurn: 32 }, found)
+    const elements = Array.from({ length: 150 }, (_, k) => 7 + 3 * k)
+    expect(Array.from(found.size)).toEqual(elements.map((i) => Math.abs(read(i))))
+    expect(Array.from(found.next)).toEqual(elements.map((i) => Math.abs(read(i + 1) - read(i))))
+    expect(Array.from(found.further)).toEqual(elements.map((i) => Math.abs(read(i + 32) - read(i))))
   })
 })
