@@ -77,7 +77,7 @@ needsTool('chromium', 'deciding in Chromium', (executablePath) => {
     await hand.press(page.getByRole('radio', { name: inspector }).first())
     await hand.write(page.getByLabel('Passphrase'), passphrase)
     await hand.press(page.locator('dialog').getByRole('button', { name: 'Sign in' }))
-    await page.getByRole('button', { name: 'Lock' }).waitFor()
+    await page.getByRole('button', { name: 'Lock', exact: true }).waitFor()
   }
 
   /** Every indication that waits is called relevant, which needs no reason; the place is referred. */

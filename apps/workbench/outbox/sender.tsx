@@ -35,16 +35,17 @@ async function sendAll(queries: QueryClient, by: string, signal: AbortSignal): P
     try {
       const { count, entries } = await state(job, statement)
       drop(localStorage, statement.id)
-      seen(localStorage, job, { before: entries[0]?.seq ?? count, count })
+      seen(localStorage, next, { before: entries[0]?.seq ?? count, count })
       changed()
-      await queries.invalidateQueries({ queryKey: ['job', job] })
+      // not waited for: what another page has to say must not wait for an answer to this one
+      void queries.invalidateQueries({ queryKey: ['job', job] })
     } catch (error) {
       if (!(error instanceof Refused)) await new Promise((resolve) => setTimeout(resolve, pause_ms))
-      else if (error.status === 401) return void (await queries.invalidateQueries({ queryKey: sessionQuery.queryKey }))
+      else if (error.status === 401) return void queries.invalidateQueries({ queryKey: sessionQuery.queryKey })
       else {
         refuse(localStorage, statement.id, error.refusals)
         changed()
-        await queries.invalidateQueries({ queryKey: ['job', job] })
+        void queries.invalidateQueries({ queryKey: ['job', job] })
       }
     }
   }

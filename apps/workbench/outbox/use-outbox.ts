@@ -4,6 +4,9 @@ import { drop, put, type Waiting, waitingOn } from './waiting.ts'
 
 /** What waits, the same in all pages of this computer that are open. */
 
+/** This page, from when it was loaded to when it is closed. */
+const page = freshId()
+
 const listeners = new Set<() => void>()
 let now: readonly Waiting[] = waitingOn(localStorage)
 
@@ -33,7 +36,8 @@ export function useOutbox() {
     all,
     /** Takes a statement: from here on it is not lost. */
     take: ({ seen, ...about }: About, said: Said): void => {
-      put(localStorage, { ...about, statement: { ...said, id: freshId(), seen }, made: new Date().toISOString() })
+      const statement = { ...said, id: freshId(), seen }
+      put(localStorage, { ...about, statement, page, made: new Date().toISOString() })
       changed()
     },
     /** A person gives up what was refused. */

@@ -1,18 +1,24 @@
 import { beforeEach, describe, expect, it } from 'vitest'
 import { drop, nextToSend, put, refuse, type Shelf, seen, type Waiting, waitingOn } from './waiting.ts'
 
-const shelfOf = (text?: string): Shelf & { text: string | undefined } => ({
-  text,
-  getItem() {
-    return this.text ?? null
+const shelfOf = (kept: Record<string, string> = {}): Shelf & { readonly kept: Record<string, string> } => ({
+  kept,
+  get length() {
+    return Object.keys(kept).length
   },
-  setItem(_, value) {
-    this.text = value
+  key: (at) => Object.keys(kept)[at] ?? null,
+  getItem: (name) => kept[name] ?? null,
+  setItem: (name, text) => {
+    kept[name] = text
+  },
+  removeItem: (name) => {
+    delete kept[name]
   }
 })
 
+let made = 0
 const note = (id: string, more: Partial<Waiting> = {}): Waiting => ({
-  ...{ job: 'J-1', place: 'W-01', by: 'B. Two', made: '2026-01-02T03:04:05Z' },
+  ...{ job: 'J-1', place: 'W-01', by: 'B. Two', page: 'p1', made: `2026-01-02T03:04:05.${100 + made++}Z` },
   statement: { id, seen: 12, what: 'note', place: 'W-01', text: 'a scratch at the entry' },
   ...more
 })
@@ -27,7 +33,7 @@ describe('what waits', () => {
   it('keeps its order, once each, and outlives the page', () => {
     for (const id of ['a', 'b', 'a']) put(shelf, note(id))
     expect(ids()).toEqual(['b', 'a'])
-    const later = shelfOf(shelf.text)
+    const later = shelfOf({ ...shelf.kept })
     expect(waitingOn(later)).toEqual(waitingOn(shelf))
     drop(shelf, 'b')
     expect(ids()).toEqual(['a'])
@@ -48,15 +54,26 @@ describe('what waits', () => {
     expect(nextToSend(waitingOn(shelf), undefined)).toBeUndefined()
   })
 
-  it('has seen what the same person said just before it, and nothing else', () => {
+  it('has seen what was said just before it in the same page, and nothing else', () => {
     put(shelf, note('same'))
+    put(shelf, note('other page', { page: 'p2' }))
     put(shelf, note('older', { statement: { ...note('older').statement, seen: 11 } }))
     put(shelf, note('elsewhere', { job: 'J-2' }))
-    seen(shelf, 'J-1', { before: 12, count: 14 })
-    expect(waitingOn(shelf).map(({ statement }) => statement.seen)).toEqual([14, 11, 12])
+    seen(shelf, { job: 'J-1', page: 'p1' }, { before: 12, count: 14 })
+    expect(waitingOn(shelf).map(({ statement }) => statement.seen)).toEqual([14, 12, 11, 12])
+  })
+
+  it('of two pages at once is all there: neither writes over what the other has taken', () => {
+    put(shelf, note('a'))
+    const seenByOther = waitingOn(shelf)
+    put(shelf, note('b'))
+    drop(shelf, seenByOther[0]!.statement.id)
+    expect(ids()).toEqual(['b'])
+    refuse(shelf, 'a', [])
+    expect(ids()).toEqual(['b'])
   })
 
   it.each(['{', 'null', '{"a":1}', '[1,null,{"job":"J"}]'])('is nothing where the page finds %s', (text) => {
-    expect(waitingOn(shelfOf(text))).toEqual([])
+    expect(waitingOn(shelfOf({ 'trueloop/waiting/x': text, 'trueloop/preferences': '{}' }))).toEqual([])
   })
 })
