@@ -1,3 +1,4 @@
+export { type Added, type Adding, examineAdded } from './added.ts'
 export { type Evidence, reexamine } from './again.ts'
 export { alikeIn } from './alike.ts'
 export { type Checking, checkJob } from './check.ts'

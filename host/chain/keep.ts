@@ -113,7 +113,7 @@ interface Settled {
   readonly before: readonly Kept[]
 }
 
-function factsOf(
+export function factsOf(
   recording: SheetRecording,
   original: { sha256: string; bytes: number },
   settled: Settled
