@@ -9,6 +9,7 @@ export const codes = [
   'cli/passphrases-differ',
   'cli/no-key',
   'cli/own-registers',
+  'cli/no-folder',
   'cli/answers-with-trial',
   'cli/other-form',
   'cli/recording-elsewhere',

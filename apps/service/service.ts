@@ -37,7 +37,10 @@ export function buildService(source: RecordSource, { workbench: folder, desk }: 
     reply.headers(headers)
     if (!isLoopbackName(request.headers.host)) await sendOtherHost(request, reply)
   })
-  service.addHook('onClose', async () => source.close?.())
+  service.addHook('onClose', async () => {
+    await desk?.close()
+    await source.close?.()
+  })
   void service.register(api(source, desk), { prefix: '/api' })
   service.get('/', async (_, reply) => {
     if ((await workbench?.page(reply)) !== true) page(reply, await source.jobs(), jobsPage)

@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { makeFolder } from '@trueloop/host/folder'
 import { demoPassphrase, demoPeople } from '@trueloop/job/rehearse'
 import { Command } from 'commander'
 import { exit } from '../exit.ts'
@@ -11,7 +12,7 @@ import { summaryText } from '../terminal/summary.ts'
 import { leadThrough, sheetInput } from '../work/chain.ts'
 import { type DemoShop, makeDemoShop } from '../work/demo-shop.ts'
 import { portNumber, wholeNumber } from '../work/numbers.ts'
-import { makeRehearsal } from '../work/rehearsal.ts'
+import { makeRehearsal, makeSpares } from '../work/rehearsal.ts'
 import { serveRecord } from '../work/serving.ts'
 import { writeReport } from './report.ts'
 
@@ -64,7 +65,20 @@ async function demo({ once = false, seed, port }: Options): Promise<void> {
     line(text)
   if (once) return
   const demonstration = shop === 'people' ? { demonstration: { passphrase: demoPassphrase } } : {}
-  await serveRecord({ home, port, path: `/jobs/${encodeURIComponent(summary.job)}`, browse: true, ...demonstration })
+  const watch = join(home, 'watched')
+  await makeFolder(watch)
+  const spares = join(home, `spare-${seed}`)
+  const no = await makeSpares(spares, seed)
+  if (no !== undefined) return refused([no])
+  line(`watched for recordings: ${watch}; to try it, copy one of ${spares} there`)
+  await serveRecord({
+    home,
+    port,
+    watch,
+    path: `/jobs/${encodeURIComponent(summary.job)}`,
+    browse: true,
+    ...demonstration
+  })
 }
 
 /** No secret: the keys that it opens are invented. */

@@ -1,12 +1,13 @@
 import { readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { Result } from '@trueloop/ground/refusal'
+import type { Refusal, Result } from '@trueloop/ground/refusal'
 import { sheetText } from '@trueloop/host/sheet'
 import type { HoleSheet } from '@trueloop/job/plan'
 import {
   type DemoRecording,
   demoRecordings,
   demoSheet,
+  demoSpares,
   generate,
   memoryShelf,
   type TableShelf,
@@ -64,6 +65,15 @@ export async function makeRehearsal(
   }
   const no = await appearing(folder, (beside) => fill(beside, { ...staging, recordings, seed }, tell))
   return no ?? { ...made, before: false }
+}
+
+/** Recordings to be scanned again in the demonstration, made once in a folder of their own. */
+export async function makeSpares(folder: string, seed: number): Promise<Refusal | undefined> {
+  if ((await whatLiesIn(folder)).length > 0) return undefined
+  return appearing(folder, async (beside) => {
+    for (const recording of demoSpares(seed)) await writeRecording(beside, recording, memoryShelf())
+    return undefined
+  })
 }
 
 interface MadeFrom {

@@ -1,4 +1,4 @@
-import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
+import { isRefusal } from '@trueloop/ground/refusal'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { z } from 'zod'
 import { dropCookie, setCookie, tokenIn } from '../desk/cookie.ts'
@@ -6,7 +6,7 @@ import type { Desk } from '../desk/desk.ts'
 import { described } from './described.ts'
 import { noJob, sendRefusals } from './refused.ts'
 import { refusals, type Statement, session, signingIn, stated, statement } from './schemas/index.ts'
-import { statusOf } from './status.ts'
+import { sendNo } from './where.ts'
 
 const job = z.string().describe('number of the job')
 const no = Object.fromEntries([400, 401, 403, 404, 409, 413, 415, 421, 422, 500, 503].map((one) => [one, refusals]))
@@ -18,6 +18,13 @@ export function deskRoutes(instance: FastifyInstance, desk: Desk): void {
     if (request.routeOptions.url !== '/api/session') desk.sessions.use(tokenIn(request.headers))
   })
   sessionRoutes(instance, desk)
+  instance.get('/service', {
+    schema: {
+      ...described('service', 'Which process answers here'),
+      response: { 200: z.object({ pid: z.number().int().describe('number of the process on this computer') }), ...no }
+    },
+    handler: (_, reply) => reply.send({ pid: process.pid })
+  })
   instance.post('/jobs/:job/statements', {
     schema: {
       ...described('state', 'States what a person decides, signed; sent twice it is recorded once'),
@@ -64,27 +71,4 @@ function sessionRoutes(instance: FastifyInstance, desk: Desk): void {
       return view(reply, undefined)
     }
   })
-}
-
-const sendNo = (reply: FastifyReply, refusal: Refusal): FastifyReply =>
-  sendRefusals(reply, statusOf(refusal), [whereLooked(refusal)])
-
-/** Where the person looks: the part of what the page sent that a refusal is about. */
-const partOf: Readonly<Record<string, string>> = {
-  ...{ 'signing/not-registered': 'name', 'signing/person-expired': 'name', 'keys/no-key': 'name' },
-  ...{ 'keys/wrong-passphrase': 'passphrase', 'keys/damaged': 'name' },
-  ...{ 'record/no-reason': 'reason', 'record/undecided': 'classes', 'record/size-not-permitted': 'size_mm' },
-  ...{ 'record/no-ream-chosen': 'aimed_mm', 'record/same-person': 'agrees', 'record/place-open': 'places' },
-  ...{ 'record/other-person': 'entry', 'record/rests-on-it': 'entry', 'record/nothing-to-correct': 'entry' },
-  ...{ 'decide/no-such-place': 'place', 'decide/no-such-indication': 'classes', 'decide/no-ream-size': 'size_mm' },
-  ...{
-    'evaluate/ream-no-rules': 'disposition',
-    'decide/procedure-not-in-force': 'disposition',
-    'decide/nothing-decided': 'place'
-  }
-}
-
-function whereLooked(refusal: Refusal): Refusal {
-  const path = partOf[refusal.code]
-  return refusal.where !== undefined || path === undefined ? refusal : { ...refusal, where: { path } }
 }

@@ -3,6 +3,7 @@ import type { FastifyInstance } from 'fastify'
 import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import {
+  intakeFile,
   jobBrief,
   jobSummary,
   placeDetail,
@@ -11,11 +12,14 @@ import {
   signingIn,
   stated,
   statement,
-  storedExamination
+  storedExamination,
+  watch,
+  watching
 } from './schemas/index.ts'
 
 /** Nouns that have a name of their own in the document; in the registry that also holds what `describe` says. */
 const nouns = {
+  ...{ IntakeFile: intakeFile, Watch: watch, Watching: watching },
   ...{ Session: session, SigningIn: signingIn, Statement: statement, Stated: stated },
   ...{ JobBrief: jobBrief, JobSummary: jobSummary, PlaceDetail: placeDetail, StoredExamination: storedExamination },
   Refusals: refusals

@@ -177,9 +177,9 @@ describe('the document', () => {
         '/examinations/{hash}/preview',
         '/examinations/{hash}/wall'
       ],
-      ...['/places/{of}/{name}', '/recordings/{hash}', '/statements']
+      ...['/places/{of}/{name}', '/recordings', '/recordings/{hash}', '/statements', '/watch']
     ]
-    const all = ['/api/jobs', ...ofJob.map((one) => `/api/jobs/{job}${one}`), '/api/session']
+    const all = ['/api/jobs', ...ofJob.map((one) => `/api/jobs/{job}${one}`), '/api/service', '/api/session']
     expect(Object.keys(document.paths).sort()).toEqual(all)
     const { '/api/jobs/{job}/events': stream, ...others } = document.paths
     expect(stream).toHaveProperty('get')

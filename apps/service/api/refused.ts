@@ -56,7 +56,7 @@ export const otherSite = (site: string): Refusal =>
 export function sendFault(error: unknown, _: FastifyRequest, reply: FastifyReply): FastifyReply {
   const sent = wrongBody((error as { readonly code?: unknown }).code)
   if (sent !== undefined) return sendRefusals(reply, ...sent)
-  if (hasZodFastifySchemaValidationErrors(error) && error.validationContext === 'body')
+  if (hasZodFastifySchemaValidationErrors(error) && error.validationContext !== 'params')
     return sendRefusals(reply, 400, error.validation.map(notAStatement))
   if (hasZodFastifySchemaValidationErrors(error)) {
     const found = error.validation.map(({ instancePath, message }) => `${instancePath.slice(1)}: ${message}`).join('; ')
@@ -67,6 +67,13 @@ export function sendFault(error: unknown, _: FastifyRequest, reply: FastifyReply
   }
   return sendRefusals(reply, 500, [fault])
 }
+
+export const noBody = (): Refusal =>
+  refuse('service/not-json', {
+    found: 'a recording that is sent as something else',
+    needed: 'its bytes, as application/octet-stream',
+    remedy: 'see /api/openapi.json for the list'
+  })
 
 /** What can't be read as JSON, by the code of the server library. */
 function wrongBody(code: unknown): [number, readonly Refusal[]] | undefined {

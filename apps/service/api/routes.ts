@@ -10,6 +10,7 @@ import { deskRoutes } from './desk-routes.ts'
 import { describeRoutes } from './document.ts'
 import { eventRoutes } from './events.ts'
 import { guard } from './guard.ts'
+import { intakeRoutes } from './intake-routes.ts'
 import { noDocument, noExamination, noJob, noPlace, noRecording, noRoute, sendFault, sendRefusals } from './refused.ts'
 import { hash, jobBriefs, jobSummary, of, placeDetail, preview, refusals, storedExamination } from './schemas/index.ts'
 
@@ -34,6 +35,7 @@ export const api =
     if (desk !== undefined) {
       deskRoutes(instance, desk)
       eventRoutes(instance, desk)
+      intakeRoutes(instance, desk)
     }
     instance.get('/openapi.json', { schema: { hide: true } }, (_, reply) => reply.send(instance.swagger()))
     instance.setNotFoundHandler(({ method }, reply) => sendRefusals(reply, 404, [noRoute(method)]))

@@ -1,12 +1,25 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import { wallClock } from '@trueloop/host/clock'
 import { signatories, signerFor } from '@trueloop/host/signing'
 import { shopChain } from '@trueloop/job/plan'
-import type { SessionView, Stated, Statement } from '../api/schemas/index.ts'
+import { replay } from '@trueloop/job/record'
+import { noPlace } from '../api/refused.ts'
+import type {
+  IntakeFile,
+  IntakeSubject,
+  SessionView,
+  Stated,
+  Statement,
+  Watching,
+  WatchView
+} from '../api/schemas/index.ts'
 import { refuse } from '../codes.ts'
 import type { HeldArchive } from '../held-archive.ts'
 import { Feed } from './feed.ts'
+import { takeIn, type Verdict } from './intake.ts'
 import { type Limits, type Session, Sessions, usualLimits } from './sessions.ts'
 import { stated } from './stating.ts'
+import { FolderWatch, type Timing } from './watch.ts'
 
 export interface Opening {
   /** data folder, in which the keys lie */
@@ -15,17 +28,22 @@ export interface Opening {
   /** only of the demonstration, whose passphrase is no secret */
   readonly demonstration?: { readonly passphrase: string }
   readonly limits?: Limits
+  /** a folder that is watched for recordings: named by whoever starts the service, never by a page */
+  readonly watch?: { readonly folder: string; readonly timing?: Timing }
 }
 
 /** Where people sign in and state what they decide. */
 export class Desk {
   readonly sessions: Sessions
   readonly feed: Feed
+  readonly #watch: FolderWatch | undefined
   readonly #opening: Opening
 
   constructor(opening: Opening) {
     this.#opening = opening
     this.feed = new Feed(opening.archive)
+    const { archive, watch } = opening
+    this.#watch = watch === undefined ? undefined : new FolderWatch({ archive, feed: this.feed, ...watch })
     this.sessions = new Sessions(opening.limits ?? usualLimits)
   }
 
@@ -60,7 +78,82 @@ export class Desk {
     if (isRefusal(done) && done.code === 'service/register-changed') this.sessions.lock(token)
     return done
   }
+
+  watchView(job: string): WatchView {
+    const view = this.#watch?.view()
+    return view === undefined || view.job !== job ? { watches: view !== undefined, files: [] } : view
+  }
+
+  /** Undefined where there is no such job. Refuses service/not-signed-in, service/no-watch, service/no-such-file, decide/no-such-place. */
+  async watch(
+    job: string,
+    { expects, take }: Watching,
+    token: string | undefined
+  ): Promise<Result<WatchView | undefined>> {
+    const session = this.sessions.find(token)
+    if (session === undefined) return notSignedIn()
+    if (this.#watch === undefined) return noWatch()
+    const no = await this.#subjectComplaint(job, expects)
+    if (no === undefined || isRefusal(no)) return no
+    await this.#watch.expect(job, session.person.signer.row.name, expects ?? undefined)
+    const taken = take === undefined ? undefined : this.#watch.take(take)
+    return taken === undefined || !isRefusal(taken) ? this.watchView(job) : taken
+  }
+
+  /** A recording that a page sends. Refuses as `watch`, and what `takeIn` does. */
+  async upload(job: string, sent: Sent, token: string | undefined): Promise<Result<IntakeFile | undefined>> {
+    const session = this.sessions.find(token)
+    if (session === undefined) return notSignedIn()
+    const { subject, bytes } = sent
+    const no = await this.#subjectComplaint(job, subject)
+    if (no === undefined || isRefusal(no)) return no
+    const file = plainName(sent.file)
+    const tell = (progress: object) => this.feed.tell(job, { event: 'progress', data: progress })
+    const by = session.person.signer.row.name
+    const verdict = await takeIn(this.#opening.archive, { job, file, subject, by, bytes, tell })
+    void this.feed.changed()
+    if (verdict === undefined || isRefusal(verdict)) return verdict
+    return { file, subject, ...(verdict as Verdict), at: wallClock().time }
+  }
+
+  /** Undefined where there is no such job; true where the subject is of it. */
+  async #subjectComplaint(job: string, subject: IntakeSubject | null): Promise<Result<true | undefined>> {
+    if (job === shopChain) return undefined
+    const rows = await this.#opening.archive.use((archive) => archive.entries(job))
+    if (isRefusal(rows) || rows.length === 0) return isRefusal(rows) ? rows : undefined
+    if (subject === null || !('name' in subject)) return true
+    const { places } = replay(rows).opened
+    return places.some(({ of, name }) => of === subject.of && name === subject.name) || noPlace({ job, ...subject })
+  }
+
+  async close(): Promise<void> {
+    this.feed.close()
+    await this.#watch?.close()
+  }
 }
+
+/** A recording as a page sends it. */
+export interface Sent {
+  readonly file: string
+  readonly subject: IntakeSubject
+  readonly bytes: AsyncIterable<Uint8Array>
+}
+
+/** The last part of a name, in letters, figures and a few marks: it is told and printed, and leads to no file. */
+const plainName = (file: string): string =>
+  file
+    .split(/[\\/]/)
+    .at(-1)
+    ?.replaceAll(/[^\p{L}\p{N} ._()+-]+/gu, '_')
+    .replaceAll(/^\.+/g, '')
+    .slice(0, 120) || 'recording'
+
+const noWatch = (): Refusal =>
+  refuse('service/no-watch', {
+    found: 'a service that was started without a folder to watch',
+    needed: 'a folder, named by whoever starts the service',
+    remedy: 'start it again with the folder: serve --watch FOLDER'
+  })
 
 function personOf({ person, locks_ms }: Session): NonNullable<SessionView['person']> {
   const { signer, until, due } = person

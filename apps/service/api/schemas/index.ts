@@ -1,4 +1,14 @@
 export { storedExamination } from './examination.ts'
+export {
+  type IntakeFile,
+  type IntakeSubject,
+  intakeFile,
+  uploading,
+  type Watching,
+  type WatchView,
+  watch,
+  watching
+} from './intake.ts'
 export { jobBrief, jobBriefs, jobSummary } from './job.ts'
 export { hash, of, refusals } from './parts.ts'
 export { placeDetail } from './place.ts'

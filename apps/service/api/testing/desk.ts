@@ -57,8 +57,8 @@ export interface DeskServed extends Served {
   rows(job?: string): Promise<readonly EntryRow[]>
 }
 
-export async function serveDesk(): Promise<DeskServed> {
-  const served = serve()
+export async function serveDesk(asked: Parameters<typeof serve>[0] = {}): Promise<DeskServed> {
+  const served = serve(asked)
   const home = served.folder
   const keys: string[] = []
   for (const [name] of people)

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { type Archive, openPatiently } from '@trueloop/host/archive'
@@ -9,6 +9,9 @@ import { archiveSource, buildService, Desk, HeldArchive } from '../../index.ts'
 
 export interface Served {
   readonly folder: string
+  /** watched for recordings, where that was asked for */
+  readonly watched: string
+  readonly archive: HeldArchive
   readonly service: FastifyInstance
   /** the same archive, opened beside the service as another program would */
   withArchive<T>(work: (archive: Archive) => Promise<T>): Promise<T>
@@ -17,15 +20,24 @@ export interface Served {
 }
 
 /** A service over an archive in a folder of its own. */
-export function serve(): Served {
+export function serve({ watch = false }: { readonly watch?: boolean } = {}): Served {
   const folder = mkdtempSync(join(tmpdir(), 'trueloop-api-'))
   const place = join(folder, 'archive')
   const archive = new HeldArchive(place)
+  const watched = join(folder, 'watched')
+  mkdirSync(watched)
+  const watching = watch ? { watch: { folder: watched, timing: { look_ms: 50, still_ms: 250 } } } : {}
   const limits = { ...usualLimits, slow_ms: { first: 20, most: 50 } }
-  const desk = new Desk({ home: folder, archive, limits, demonstration: { passphrase: 'invented for a test' } })
+  const desk = new Desk({
+    home: folder,
+    archive,
+    limits,
+    demonstration: { passphrase: 'invented for a test' },
+    ...watching
+  })
   const service = buildService(archiveSource(archive), { desk })
   return {
-    folder,
+    ...{ folder, watched, archive },
     service,
     withArchive: async (work) => {
       const archive = got(await openPatiently(place))
