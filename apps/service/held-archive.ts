@@ -1,6 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type Archive, openPatiently } from '@trueloop/host/archive'
+import { EntryMemory } from '@trueloop/host/memory'
 import { markOf } from './mark.ts'
 
 /**
@@ -30,6 +31,7 @@ export class HeldArchive {
   #turn: Promise<unknown> = Promise.resolve()
   #idle: (() => void)[] = []
   #mark = ''
+  readonly #memory = new EntryMemory()
 
   constructor(folder: string, hold: Hold = usual) {
     this.folder = folder
@@ -53,7 +55,7 @@ export class HeldArchive {
     clearTimeout(this.#timer)
     try {
       const archive = await this.#opened()
-      return isRefusal(archive) ? archive : await work(archive)
+      return isRefusal(archive) ? archive : await work(this.#memory.over(archive))
     } finally {
       this.#users--
       if (this.#users === 0) this.#whenIdle()

@@ -1,8 +1,9 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Sheet } from '@trueloop/job/plan'
-import { type EntryOf, type JobState, replay } from '@trueloop/job/record'
+import type { EntryOf, JobState } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { type Moment, wallClock } from '../clock/index.ts'
+import { replayed } from '../memory/index.ts'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
 import { columnsFromEntry, factsOf, type Kept, type SheetRecording } from './keep.ts'
@@ -42,7 +43,7 @@ export async function examineAdded(adding: Adding): Promise<Result<Added | undef
   const rows = await archive.entries(job)
   if (isRefusal(rows)) return rows
   if (rows.length === 0) return undefined
-  const state = replay(rows)
+  const state = replayed(rows)
   const sheet = await sheetWith(archive, state, adding)
   if (isRefusal(sheet)) return sheet
   const context = await JobContext.open({ ...adding, sheet: sheet as Sheet, folder: '' })

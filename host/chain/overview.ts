@@ -1,6 +1,7 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import { type EntryOf, type EntryRow, type Fault, replay, type Verification } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
+import { replayed } from '../memory/index.ts'
 import { type JobSummary, summaryOf } from './summary.ts'
 
 /**
@@ -27,7 +28,7 @@ async function made(archive: Archive, job: string): Promise<Result<JobSummary | 
   const rows = await archive.entries(job)
   if (isRefusal(rows)) return rows
   if (rows.length === 0) return undefined
-  const summary = summaryOf(replay(rows))
+  const summary = summaryOf(replayed(rows))
   const end = { id: job, count: summary.entries, head: summary.head }
   const [brief, whole] = [briefOf(summary), summary].map((one) => JSON.stringify(one)) as [string, string]
   // one that can't be kept is made again the next time

@@ -10,12 +10,12 @@ import {
   type Moment,
   type PlaceState,
   type ReamLoop,
-  replay,
   type Sighting,
   type Unseen,
   waits
 } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
+import { replayed } from '../memory/index.ts'
 import { type PlaceRow, placeRow } from './summary.ts'
 
 /** What the record says of one place, for the page of that place. A projection: nothing is decided here. */
@@ -105,7 +105,7 @@ export async function placeIn(
 ): Promise<Result<PlaceDetail | undefined>> {
   const rows = await archive.entries(job)
   if (isRefusal(rows)) return rows
-  return rows.length === 0 ? undefined : placeOf(replay(rows), { of, name })
+  return rows.length === 0 ? undefined : placeOf(replayed(rows), { of, name })
 }
 
 /** The same of a record that is at hand. */

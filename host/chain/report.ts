@@ -6,11 +6,11 @@ import {
   type JobState,
   type Moment,
   type Named,
-  type ReportInput,
-  replay
+  type ReportInput
 } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { now } from '../clock/index.ts'
+import { replayed } from '../memory/index.ts'
 import { type Attachment, reportHtml as pressHtml, reportPdf as pressPdf } from '../press/index.ts'
 import { pictureOf } from './pictures.ts'
 
@@ -29,7 +29,7 @@ export async function reportOf(archive: Archive, job: string): Promise<Result<Re
   const rows = await archive.entries(job)
   if (isRefusal(rows)) return rows
   if (rows.length === 0) return undefined
-  const input = await reportInput(archive, replay(rows))
+  const input = await reportInput(archive, replayed(rows))
   if (isRefusal(input)) return input
   return { html: () => pressHtml(input), pdf: () => pdfWithRecord(input, rows) }
 }

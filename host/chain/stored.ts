@@ -28,6 +28,7 @@ export async function examinationIn(
   const rows = await archive.entries(job)
   if (isRefusal(rows)) return rows
   const examined = rows
+    .filter(({ kind, body }) => kind === 'examined' && body.includes(hash))
     .map(({ body }) => JSON.parse(body) as EntryOf<'examined'>)
     .find(({ kind, examination }) => kind === 'examined' && examination === hash)
   if (examined === undefined) return undefined

@@ -43,7 +43,7 @@ export async function wallIn(archive: Archive, job: string, hash: string): Promi
 
 export const examinedIn = (rows: readonly EntryRow[], hash: string): EntryOf<'examined'> | undefined =>
   rows
-    .filter(({ kind }) => kind === 'examined')
+    .filter(({ kind, body }) => kind === 'examined' && body.includes(hash))
     .map(({ body }) => JSON.parse(body) as EntryOf<'examined'>)
     .find(({ examination }) => examination === hash)
 

@@ -1,9 +1,10 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import { type Entry, type EntryRow, entryId, holdsPerson, type JobState, replay } from '@trueloop/job/record'
+import { type Entry, type EntryRow, entryId, holdsPerson, type JobState } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { type Moment, now } from '../clock/index.ts'
 import { sha256 } from '../hash/index.ts'
 import { type Signer, signedEntry } from '../keys/index.ts'
+import { replayed } from '../memory/index.ts'
 
 type Draft<E> = E extends { readonly signed?: unknown } ? Omit<E, 'id' | 'at' | 'by' | 'version' | 'signed'> : never
 /** What a person states, before it has its moment, its place and its signature. */
@@ -28,7 +29,7 @@ export interface Seen {
 export async function seen(archive: Archive, job: string): Promise<Result<Seen | undefined>> {
   const rows = await archive.entries(job)
   if (isRefusal(rows)) return rows
-  return rows.length === 0 ? undefined : { rows, state: replay(rows) }
+  return rows.length === 0 ? undefined : { rows, state: replayed(rows) }
 }
 
 /**

@@ -1,8 +1,8 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { wallClock } from '@trueloop/host/clock'
+import { replayed } from '@trueloop/host/memory'
 import { signatories, signerFor } from '@trueloop/host/signing'
 import { shopChain } from '@trueloop/job/plan'
-import { replay } from '@trueloop/job/record'
 import { noPlace } from '../api/refused.ts'
 import type {
   IntakeFile,
@@ -122,7 +122,7 @@ export class Desk {
     const rows = await this.#opening.archive.use((archive) => archive.entries(job))
     if (isRefusal(rows) || rows.length === 0) return isRefusal(rows) ? rows : undefined
     if (subject === null || !('name' in subject)) return true
-    const { places } = replay(rows).opened
+    const { places } = replayed(rows).opened
     return places.some(({ of, name }) => of === subject.of && name === subject.name) || noPlace({ job, ...subject })
   }
 

@@ -1,7 +1,8 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { type Added, examineAdded, type Progress, placeOf } from '@trueloop/host/chain'
 import type { Moment } from '@trueloop/host/clock'
-import { replay } from '@trueloop/job/record'
+import { replayed } from '@trueloop/host/memory'
+import type { JobState } from '@trueloop/job/record'
 import type { IntakeFile, IntakeSubject } from '../api/schemas/index.ts'
 import { refuse } from '../codes.ts'
 import type { HeldArchive } from '../held-archive.ts'
@@ -47,7 +48,7 @@ export async function takeIn(archive: HeldArchive, incoming: Incoming): Promise<
     if (isRefusal(added))
       return isOfArchive(added) ? added : { state: 'scan again', why: [plain(added)], recording: kept.sha256 }
     const rows = await open.entries(job)
-    return isRefusal(rows) ? rows : verdictOf(added as Added, replay(rows))
+    return isRefusal(rows) ? rows : verdictOf(added as Added, replayed(rows))
   })
 }
 
@@ -56,7 +57,7 @@ const isOfArchive = ({ code }: Refusal): boolean => code.startsWith('archive/')
 const plain = ({ refused: _, ...reason }: Refusal): IntakeFile['why'][number] => reason
 
 /** Complete: read, judged, every zone examined. Else what is missing, in words. */
-function verdictOf({ outcome }: Added, state: ReturnType<typeof replay>): Verdict {
+function verdictOf({ outcome }: Added, state: JobState): Verdict {
   const { recording, before } = outcome
   if (outcome.did === 'standardized') return { state: 'complete', why: [], recording, before }
   if (outcome.did === 'recheck') {
@@ -72,7 +73,7 @@ function verdictOf({ outcome }: Added, state: ReturnType<typeof replay>): Verdic
 type Examined = Extract<Added['outcome'], { did: 'examined' }>
 
 /** Zones that this scan has not covered, where its refusals do not say so already. */
-function gapsIn({ of, recording, reasons }: Examined, state: ReturnType<typeof replay>): IntakeFile['why'] {
+function gapsIn({ of, recording, reasons }: Examined, state: JobState): IntakeFile['why'] {
   const place = 'name' in of ? placeOf(state, of) : undefined
   const zones = place?.examinations.find((one) => one.recording === recording)?.zones ?? []
   const isTold = (why: readonly string[]) => why.some((one) => reasons.some(({ found }) => one.includes(found)))

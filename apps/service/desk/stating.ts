@@ -3,8 +3,9 @@ import type { Archive } from '@trueloop/host/archive'
 import { placeOf } from '@trueloop/host/chain'
 import { sha256 } from '@trueloop/host/hash'
 import type { Signer } from '@trueloop/host/keys'
+import { replayed } from '@trueloop/host/memory'
 import { registeredPerson } from '@trueloop/host/signing'
-import { canonical, type Entry, type EntryRow, type JobState, replay } from '@trueloop/job/record'
+import { canonical, type Entry, type EntryRow, type JobState } from '@trueloop/job/record'
 import type { Stated, Statement } from '../api/schemas/index.ts'
 import { refuse } from '../codes.ts'
 import { changedMeanwhile } from './changed.ts'
@@ -35,7 +36,7 @@ export async function stated(stating: Stating): Promise<Result<Stated | undefine
   }
   const no = await registerChanged(stating)
   if (no !== undefined) return no
-  const now = replay(rows)
+  const now = replayed(rows)
   const places = placesIn(asked, rows)
   if (isRefusal(places)) return places
   const changed = changedMeanwhile({ rows, state: now, seen: asked.seen, places: places as readonly string[] })
@@ -44,12 +45,9 @@ export async function stated(stating: Stating): Promise<Result<Stated | undefine
   if (isRefusal(done)) return done
   const { rows: added = [], lines } = done
   const own = added.filter(({ id }) => id.startsWith(`${name}.`))
-  return answer([...rows, ...added], {
-    asked,
-    entries: own,
-    recorded: 'now',
-    ...(lines === undefined ? {} : { lines })
-  })
+  const after = await archive.entries(job)
+  if (isRefusal(after)) return after
+  return answer(after, { asked, entries: own, recorded: 'now', ...(lines === undefined ? {} : { lines }) })
 }
 
 /** By content too: another statement under the same id is another one, and by another person too. */
@@ -88,7 +86,7 @@ interface Answering {
 }
 
 function answer(rows: readonly EntryRow[], { asked, entries, recorded, lines }: Answering): Stated {
-  const state = replay(rows)
+  const state = replayed(rows)
   const names = placesIn(asked, rows)
   return {
     recorded,

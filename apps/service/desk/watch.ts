@@ -4,7 +4,8 @@ import { join } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { wallClock } from '@trueloop/host/clock'
 import { sha256Of } from '@trueloop/host/hash'
-import { type EntryOf, replay } from '@trueloop/job/record'
+import { replayed } from '@trueloop/host/memory'
+import type { EntryOf } from '@trueloop/job/record'
 import type { IntakeFile, IntakeSubject, WatchView } from '../api/schemas/index.ts'
 import { refuse } from '../codes.ts'
 import type { HeldArchive } from '../held-archive.ts'
@@ -130,7 +131,7 @@ export class FolderWatch {
   async #recordings(job: string): Promise<ReadonlyMap<string, EntryOf<'recording-kept'>>> {
     const rows = await this.#given.archive.use((archive) => archive.entries(job))
     if (isRefusal(rows) || rows.length === 0) return new Map()
-    return new Map(replay(rows).recordings.map((entry) => [entry.sha256, entry]))
+    return new Map(replayed(rows).recordings.map((entry) => [entry.sha256, entry]))
   }
 
   #look(): Promise<void> {
