@@ -55,7 +55,7 @@ export class HeldArchive {
     clearTimeout(this.#timer)
     try {
       const archive = await this.#opened()
-      return isRefusal(archive) ? archive : await work(this.#memory.over(archive))
+      return isRefusal(archive) ? archive : await work(archive)
     } finally {
       this.#users--
       if (this.#users === 0) this.#whenIdle()
@@ -82,7 +82,9 @@ export class HeldArchive {
   async #opened(): Promise<Result<Archive>> {
     if (this.#archive === undefined) {
       this.#openedAt = performance.now()
-      this.#archive = openPatiently(this.folder, { brief: true })
+      this.#archive = openPatiently(this.folder, { brief: true }).then((archive) =>
+        isRefusal(archive) ? archive : this.#memory.over(archive)
+      )
     }
     const archive = await this.#archive
     if (isRefusal(archive)) this.#archive = undefined
