@@ -16,6 +16,7 @@ export const codes = [
   'service/no-such-entry',
   'service/changed-meanwhile',
   'service/id-used',
+  'service/class-first',
   'service/no-watch',
   'service/no-such-file',
   'service/file-gone',

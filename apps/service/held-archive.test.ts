@@ -13,7 +13,7 @@ import { HeldArchive } from './held-archive.ts'
 
 let folder = ''
 let held: HeldArchive
-const hold = { idle_ms: 100, longest_ms: 400, pause_ms: 150 }
+const hold = { idle_ms: 400, longest_ms: 60_000, pause_ms: 150 }
 
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'trueloop-held-'))
@@ -42,13 +42,14 @@ describe('an archive that is held for a moment', () => {
     await held.use(look)
     expect(seen.size).toBe(1)
     expect(await codeOf(openArchive(folder))).toBe('archive/locked')
-    await sleep(300)
+    await sleep(1200)
     expect(await codeOf(openArchive(folder))).toBe('open')
     got(await held.use(look))
     expect(seen.size).toBe(2)
   })
 
   it('lets a command in that waits a moment, however many requests there are', async () => {
+    held = new HeldArchive(folder, { ...hold, longest_ms: 400 })
     let asking = true
     const burst = (async () => {
       for (; asking; await sleep(5)) got(await held.use(jobs))

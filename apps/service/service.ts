@@ -2,6 +2,7 @@ import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
 import { otherHost, sendRefusals } from './api/refused.ts'
 import { api } from './api/routes.ts'
+import { statusOf } from './api/status.ts'
 import type { Desk } from './desk/desk.ts'
 import { isLoopbackName } from './loopback.ts'
 import { favicon } from './marks.ts'
@@ -94,7 +95,8 @@ const sendOtherHost = ({ url, headers: { host } }: FastifyRequest, reply: Fastif
 const sendPage = (reply: FastifyReply, text: string): FastifyReply => reply.type('text/html; charset=utf-8').send(text)
 
 function page<T>(reply: FastifyReply, found: Result<T | undefined>, write: (value: T) => string): FastifyReply {
-  if (isRefusal(found)) return sendPage(reply.code(503).header('content-security-policy', own), refusalPage(found))
+  if (isRefusal(found))
+    return sendPage(reply.code(statusOf(found)).header('content-security-policy', own), refusalPage(found))
   if (found === undefined) return sendPage(reply.code(404).header('content-security-policy', own), notFoundPage())
   return sendPage(reply, write(found as T))
 }

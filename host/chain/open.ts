@@ -139,6 +139,7 @@ export const factsOf = ({ job, technique, people, examined_by, equipment, ...res
   examinedBy: examined_by,
   equipment,
   ...(technique.second_look === undefined ? {} : { secondLook: technique.second_look }),
+  ...(technique.class_first === true ? { classFirst: true as const } : {}),
   ...rechecksOf(technique),
   ...('practice' in rest && rest.practice !== undefined ? { practice: rest.practice } : {}),
   places: placesOf({ job, technique, people, examined_by, equipment, ...rest } as Sheet)

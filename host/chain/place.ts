@@ -33,6 +33,8 @@ export interface SightingDetail
 
 export interface IndicationDetail {
   readonly id: string
+  /** class, cause and what speaks for them are not told: a person states a class first */
+  readonly hidden?: true
   /** what counts: a person's class, or without one the proposed one */
   readonly class: Outcome['class']
   /** the worst that any scan took it for */

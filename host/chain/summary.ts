@@ -56,6 +56,8 @@ export interface JobSummary {
   }[]
   /** places that are practice: how many, and whether they are marked */
   readonly practice?: { readonly count: number; readonly marked: boolean }
+  /** a person states a class before they are told what is proposed */
+  readonly classFirst?: true
   readonly waiting: boolean
   readonly entries: number
   readonly head: string
@@ -79,6 +81,7 @@ export function summaryOf(whole: JobState): JobSummary {
     counted: countedOf(state),
     ...consequencesOf(state),
     ...(practice === undefined ? {} : { practice: { count: practice.count, marked: !hasUnmarked(whole) } }),
+    ...(whole.opened.classFirst === undefined ? {} : { classFirst: true as const }),
     waiting:
       hasUnmarked(whole) ||
       places.some(isWaiting) ||

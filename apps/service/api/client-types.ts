@@ -549,6 +549,11 @@ export interface components {
                 readonly count: number;
                 readonly marked: boolean;
             };
+            /**
+             * @description a person states a class before they are told what is proposed
+             * @constant
+             */
+            readonly classFirst?: true;
             /** @description something waits for a person */
             readonly waiting: boolean;
             readonly entries: number;
@@ -590,6 +595,11 @@ export interface components {
                 readonly count: number;
                 readonly marked: boolean;
             };
+            /**
+             * @description a person states a class before they are told what is proposed
+             * @constant
+             */
+            readonly classFirst?: true;
             /** @description something waits for a person */
             readonly waiting: boolean;
             readonly entries: number;
@@ -675,6 +685,11 @@ export interface components {
             };
             readonly indications: readonly {
                 readonly id: string;
+                /**
+                 * @description class, cause and crossing are not told: this person states a class first
+                 * @constant
+                 */
+                readonly hidden?: true;
                 /**
                  * @description a person's class, or without one the proposed one
                  * @enum {string}

@@ -161,6 +161,20 @@ describe('a recording by another person', () => {
   })
 })
 
+describe('a recheck that fails', () => {
+  it('is told as one (service/recheck-failed), and is in the record', async () => {
+    const wave = readFileSync(join(made(), 'recheck-1.wav'))
+    const from = wave.indexOf('data') + 8
+    for (let at = from; at + 12 <= wave.length; at += 12)
+      for (const channel of [0, 4]) wave.writeFloatLE(1.5 * wave.readFloatLE(at + channel), at + channel)
+    await expecting('recheck')
+    writeFileSync(join(folder(), 'drifted.wav'), wave)
+    const one = await until('drifted.wav', 'complete', 'scan again')
+    expect(one).toMatchObject({ state: 'scan again', why: [{ code: 'service/recheck-failed' }] })
+    expect((await state()).rechecks).toMatchObject([{ entry: { passed: false } }])
+  })
+})
+
 describe('what is no recording', () => {
   it('is passed over, with the reason, and never followed out of the folder', async () => {
     writeFileSync(join(desk.folder, 'secret.wav'), readFileSync(join(made(), 'hole-P02.wav')))

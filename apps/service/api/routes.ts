@@ -4,6 +4,7 @@ import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { FastifyInstance } from 'fastify'
 import { validatorCompiler } from 'fastify-type-provider-zod'
 import { z } from 'zod'
+import { tokenIn } from '../desk/cookie.ts'
 import type { Desk } from '../desk/desk.ts'
 import type { RecordSource } from '../source.ts'
 import { deskRoutes } from './desk-routes.ts'
@@ -13,10 +14,18 @@ import { guard } from './guard.ts'
 import { intakeRoutes } from './intake-routes.ts'
 import { noDocument, noExamination, noJob, noPlace, noRecording, noRoute, sendFault, sendRefusals } from './refused.ts'
 import { hash, jobBriefs, jobSummary, of, placeDetail, preview, refusals, storedExamination } from './schemas/index.ts'
+import { sendNo } from './where.ts'
 
 const job = z.string().describe('number of the job')
 const name = z.string().describe('name of the hole, track or loop')
 const no = { 400: refusals, 403: refusals, 404: refusals, 421: refusals, 500: refusals, 503: refusals }
+
+declare module 'fastify' {
+  interface FastifyRequest {
+    /** name of who has signed in */
+    reader?: string | undefined
+  }
+}
 
 /** What programs and the workbench read, and what people state. Names are looked up in the record only: no path leads to a file. */
 export const api =
@@ -26,6 +35,10 @@ export const api =
     // Answers are sent as they are: a schema that had fallen behind must not cut findings off. Tests hold them against it.
     instance.setSerializerCompiler(() => JSON.stringify)
     instance.addHook('onRequest', guard)
+    instance.decorateRequest('reader')
+    instance.addHook('onRequest', async (request) => {
+      request.reader = desk?.readerOf(tokenIn(request.headers))
+    })
     instance.setErrorHandler(sendFault)
     await describeRoutes(instance)
     jobRoutes(instance, source)
@@ -54,13 +67,13 @@ const mostBytes = 1 << 20
 function jobRoutes(instance: FastifyInstance, source: RecordSource): void {
   add(instance, '/jobs', {
     ...{ operationId: 'jobs', about: 'How all jobs stand, in short', params: z.object({}), noun: jobBriefs },
-    find: () => source.jobs(),
+    find: (_, reader) => source.jobs(reader),
     // a list is always there
     none: () => noJob('')
   })
   add(instance, '/jobs/:job', {
     ...{ operationId: 'job', about: 'How a job stands', params: z.object({ job }), noun: jobSummary },
-    find: (asked) => source.job(asked.job),
+    find: (asked, reader) => source.job(asked.job, reader),
     none: (asked) => noJob(asked.job)
   })
 }
@@ -69,13 +82,13 @@ function placeRoutes(instance: FastifyInstance, source: RecordSource): void {
   add(instance, '/jobs/:job/places/:of/:name', {
     ...{ operationId: 'place', about: 'One place of a job' },
     ...{ params: z.object({ job, of, name }), noun: placeDetail },
-    find: (asked) => source.place(asked.job, asked),
+    find: (asked, reader) => source.place(asked.job, asked, reader),
     none: noPlace
   })
   add(instance, '/jobs/:job/examinations/:hash', {
     ...{ operationId: 'examination', about: 'One stored examination, with its picture' },
     ...{ params: z.object({ job, hash }), noun: storedExamination },
-    find: (asked) => source.examination(asked.job, asked.hash),
+    find: (asked, reader) => source.examination(asked.job, asked.hash, reader),
     none: noExamination
   })
 }
@@ -86,7 +99,7 @@ function signalRoutes(instance: FastifyInstance, source: RecordSource): void {
   add(instance, '/jobs/:job/examinations/:hash/preview', {
     ...{ operationId: 'preview', about: 'What an examination was made from, but for the bytes of the recording' },
     ...{ params, noun: preview },
-    find: (asked) => source.preview(asked.job, asked.hash),
+    find: (asked, reader) => source.preview(asked.job, asked.hash, reader),
     none: noExamination
   })
   addBytes(instance, '/jobs/:job/examinations/:hash/wall', {
@@ -100,7 +113,7 @@ function signalRoutes(instance: FastifyInstance, source: RecordSource): void {
   addBytes(instance, '/jobs/:job/documents/:hash', {
     ...{ operationId: 'document', about: 'A document that the record names, word for word' },
     ...{ params, type: 'application/json; charset=utf-8', none: noDocument },
-    find: (asked) => source.document(asked.job, asked.hash)
+    find: (asked, reader) => source.document(asked.job, asked.hash, reader)
   })
   addBytes(instance, '/jobs/:job/recordings/:hash', {
     ...{ operationId: 'recording', about: 'An original recording, unchanged' },
@@ -114,7 +127,10 @@ function signalRoutes(instance: FastifyInstance, source: RecordSource): void {
 
 interface Bytes<Params extends z.ZodObject> extends Omit<Answer<Params, never>, 'noun' | 'find'> {
   readonly type: string
-  readonly find: (asked: z.output<Params>) => Promise<Result<Uint8Array | string | Readable | undefined>>
+  readonly find: (
+    asked: z.output<Params>,
+    reader?: string
+  ) => Promise<Result<Uint8Array | string | Readable | undefined>>
 }
 
 /** The same for bytes. Named by its content, an answer never changes: the browser may keep it. */
@@ -127,8 +143,8 @@ function addBytes<Params extends z.ZodObject>(
   const schema = { operationId, summary: about, params, response: { 200: bytes, ...no } }
   instance.get(path, { schema }, async (request, reply) => {
     const asked = request.params as z.output<Params>
-    const found = await find(asked)
-    if (isRefusal(found)) return sendRefusals(reply, 503, [found])
+    const found = await find(asked, request.reader)
+    if (isRefusal(found)) return sendNo(reply, found)
     if (found === undefined) return sendRefusals(reply, 404, [none(asked)])
     return reply.header('cache-control', 'private, max-age=31536000, immutable').type(type).send(found)
   })
@@ -139,7 +155,7 @@ interface Answer<Params extends z.ZodObject, Noun> {
   readonly about: string
   readonly params: Params
   readonly noun: z.ZodType<Noun>
-  readonly find: (asked: z.output<Params>) => Promise<Result<Noun | undefined>>
+  readonly find: (asked: z.output<Params>, reader?: string) => Promise<Result<Noun | undefined>>
   readonly none: (asked: z.output<Params>) => Refusal
 }
 
@@ -152,8 +168,8 @@ function add<Params extends z.ZodObject, Noun>(
   const schema = { operationId, summary: about, params, response: { 200: noun, ...no } }
   instance.get(path, { schema }, async (request, reply) => {
     const asked = request.params as z.output<Params>
-    const found = await find(asked)
-    if (isRefusal(found)) return sendRefusals(reply, 503, [found])
+    const found = await find(asked, request.reader)
+    if (isRefusal(found)) return sendNo(reply, found)
     return found === undefined ? sendRefusals(reply, 404, [none(asked)]) : reply.send(found)
   })
 }

@@ -13,7 +13,13 @@ const byRoom: Readonly<Record<string, number>> = { archive: 503, keys: 403, sign
 
 const byCode: Readonly<Record<string, number>> = {
   ...{ 'service/not-signed-in': 401, 'service/register-changed': 401 },
-  ...{ 'record/no-right': 403, 'record/person-expired': 403, 'record/other-person': 403, 'record/same-person': 403 },
+  ...{
+    'service/class-first': 403,
+    'record/no-right': 403,
+    'record/person-expired': 403,
+    'record/other-person': 403,
+    'record/same-person': 403
+  },
   ...{ 'service/too-large': 413, 'service/no-such-place': 404, 'service/no-such-file': 404 },
   ...{ 'service/no-such-entry': 404, 'decide/no-such-job': 404, 'decide/no-such-place': 404 },
   ...{ 'decide/no-such-indication': 404, 'service/no-such-job': 404 },

@@ -79,6 +79,10 @@ export class Desk {
     return done
   }
 
+  readerOf(token: string | undefined): string | undefined {
+    return this.sessions.find(token)?.person.signer.row.name
+  }
+
   watchView(job: string): WatchView {
     const view = this.#watch?.view()
     return view === undefined || view.job !== job ? { watches: view !== undefined, files: [] } : view

@@ -7,6 +7,7 @@ import { replayed } from '@trueloop/host/memory'
 import { registeredPerson } from '@trueloop/host/signing'
 import { canonical, type Entry, type EntryRow, type JobState } from '@trueloop/job/record'
 import type { Stated, Statement } from '../api/schemas/index.ts'
+import { Blind } from '../blind.ts'
 import { refuse } from '../codes.ts'
 import { changedMeanwhile } from './changed.ts'
 import { perform } from './perform.ts'
@@ -32,7 +33,9 @@ export async function stated(stating: Stating): Promise<Result<Stated | undefine
   const before = rows.filter(({ id }) => id.startsWith(`${asked.id}-`))
   if (before.length > 0) {
     const isSame = before.every(({ id }) => id.startsWith(`${name}.`))
-    return isSame ? answer(rows, { asked, entries: before, recorded: 'already' }) : idUsed(asked.id, before)
+    return isSame
+      ? answer(rows, { asked, reader: signer.row.name, entries: before, recorded: 'already' })
+      : idUsed(asked.id, before)
   }
   const no = await registerChanged(stating)
   if (no !== undefined) return no
@@ -41,13 +44,20 @@ export async function stated(stating: Stating): Promise<Result<Stated | undefine
   if (isRefusal(places)) return places
   const changed = changedMeanwhile({ rows, state: now, seen: asked.seen, places: places as readonly string[] })
   if (changed !== undefined) return changed
-  const done = await perform(asked, { archive, job, signer, statement: name }, [])
+  const hidden = hiddenIn(now, Blind.of(rows, signer.row.name), places as readonly string[])
+  const done = await perform(asked, { archive, job, signer, statement: name }, hidden)
   if (isRefusal(done)) return done
   const { rows: added = [], lines } = done
   const own = added.filter(({ id }) => id.startsWith(`${name}.`))
   const after = await archive.entries(job)
   if (isRefusal(after)) return after
-  return answer(after, { asked, entries: own, recorded: 'now', ...(lines === undefined ? {} : { lines }) })
+  return answer(after, {
+    asked,
+    reader: signer.row.name,
+    entries: own,
+    recorded: 'now',
+    ...(lines === undefined ? {} : { lines })
+  })
 }
 
 /** By content too: another statement under the same id is another one, and by another person too. */
@@ -79,29 +89,40 @@ function placesIn(asked: Statement, rows: readonly EntryRow[]): Result<readonly 
 }
 
 interface Answering {
+  /** who is answered */
+  readonly reader: string
   readonly asked: Statement
   readonly entries: readonly EntryRow[]
   readonly recorded: Stated['recorded']
   readonly lines?: readonly string[]
 }
 
-function answer(rows: readonly EntryRow[], { asked, entries, recorded, lines }: Answering): Stated {
+function answer(rows: readonly EntryRow[], { asked, reader, entries, recorded, lines }: Answering): Stated {
   const state = replayed(rows)
   const names = placesIn(asked, rows)
   return {
     recorded,
     entries: entries.map(({ seq, id, kind, hash }) => ({ seq, id, kind, hash })),
-    places: isRefusal(names) ? [] : detailsOf(state, names as readonly string[]),
+    places: isRefusal(names) ? [] : detailsOf(state, names as readonly string[], Blind.of(rows, reader)),
     ...(lines === undefined ? {} : { lines: [...lines] }),
     count: state.count,
     head: state.head
   }
 }
 
-const detailsOf = (state: JobState, names: readonly string[]): Stated['places'] =>
-  state.places
-    .filter(({ place }) => names.includes(place.name))
-    .flatMap(({ place }) => placeOf(state, place) ?? []) as Stated['places']
+const detailsOf = (state: JobState, names: readonly string[], blind: Blind | undefined): Stated['places'] =>
+  wholeDetails(state, names).map((one) => blind?.place(one) ?? one) as Stated['places']
+
+const wholeDetails = (state: JobState, names: readonly string[]) =>
+  state.places.filter(({ place }) => names.includes(place.name)).flatMap(({ place }) => placeOf(state, place) ?? [])
+
+/** Ids of the indications of these places whose proposal the person has not been told yet. */
+const hiddenIn = (state: JobState, blind: Blind | undefined, names: readonly string[]): readonly string[] =>
+  blind === undefined
+    ? []
+    : wholeDetails(state, names).flatMap(({ indications }) =>
+        indications.filter((one) => blind.isHidden(one)).map(({ id }) => id)
+      )
 
 const idUsed = (id: string, [first]: readonly EntryRow[]): Refusal =>
   refuse('service/id-used', {

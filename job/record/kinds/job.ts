@@ -36,6 +36,8 @@ export const jobOpened = z.strictObject({
   signing: z.literal('required').optional(),
   /** what another person has to look at before a place is closed, by the technique */
   secondLook: z.enum(['every place', 'what was found']).optional(),
+  /** the technique asks for a person's class before the proposal is shown */
+  classFirst: z.literal(true).optional(),
   /** when the set-up has to be checked again, by the technique; without `after` everything that can happen asks for it */
   rechecks: z
     .strictObject({ interval_min: z.number().optional(), after: z.array(z.enum(happeningNames)).optional() })

@@ -42,6 +42,7 @@ const brief = {
     .object({ count, marked: z.boolean() })
     .describe('places that are practice: how many, and whether they are marked')
     .exactOptional(),
+  classFirst: z.literal(true).describe('a person states a class before they are told what is proposed').exactOptional(),
   waiting: z.boolean().describe('something waits for a person'),
   entries: count,
   head: hash

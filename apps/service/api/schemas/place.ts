@@ -59,6 +59,10 @@ const unseen = same<Indication['unseen'][number]>()(
 const indication = same<Indication>()(
   z.object({
     id: text,
+    hidden: z
+      .literal(true)
+      .describe('class, cause and crossing are not told: this person states a class first')
+      .exactOptional(),
     class: className.describe("a person's class, or without one the proposed one"),
     proposed: className,
     decided: z
