@@ -5,7 +5,7 @@ import { dropCookie, setCookie, tokenIn } from '../desk/cookie.ts'
 import type { Desk } from '../desk/desk.ts'
 import { described } from './described.ts'
 import { noJob, sendRefusals } from './refused.ts'
-import { refusals, type Statement, session, signingIn, stated, statement } from './schemas/index.ts'
+import { pace, refusals, type Statement, session, signingIn, stated, statement } from './schemas/index.ts'
 import { sendNo } from './where.ts'
 
 const job = z.string().describe('number of the job')
@@ -18,6 +18,18 @@ export function deskRoutes(instance: FastifyInstance, desk: Desk): void {
     if (request.routeOptions.url !== '/api/session') desk.sessions.use(tokenIn(request.headers))
   })
   sessionRoutes(instance, desk)
+  instance.get('/jobs/:job/pace', {
+    schema: {
+      ...described('pace', 'When people have decided today, and how long without a break'),
+      ...{ params: z.object({ job }), response: { 200: pace, ...no } }
+    },
+    handler: async (request, reply) => {
+      const { job: asked } = request.params as { readonly job: string }
+      const found = await desk.pace(asked)
+      if (found === undefined) return sendRefusals(reply, 404, [noJob(asked)])
+      return isRefusal(found) ? sendNo(reply, found) : reply.send(found)
+    }
+  })
   instance.get('/service', {
     schema: {
       ...described('service', 'Which process answers here'),

@@ -6,6 +6,7 @@ import {
   intakeFile,
   jobBrief,
   jobSummary,
+  pace,
   placeDetail,
   refusals,
   session,
@@ -19,7 +20,7 @@ import {
 
 /** Nouns that have a name of their own in the document; in the registry that also holds what `describe` says. */
 const nouns = {
-  ...{ IntakeFile: intakeFile, Watch: watch, Watching: watching },
+  ...{ Pace: pace, IntakeFile: intakeFile, Watch: watch, Watching: watching },
   ...{ Session: session, SigningIn: signingIn, Statement: statement, Stated: stated },
   ...{ JobBrief: jobBrief, JobSummary: jobSummary, PlaceDetail: placeDetail, StoredExamination: storedExamination },
   Refusals: refusals

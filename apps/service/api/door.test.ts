@@ -177,7 +177,7 @@ describe('the document', () => {
         '/examinations/{hash}/preview',
         '/examinations/{hash}/wall'
       ],
-      ...['/places/{of}/{name}', '/recordings', '/recordings/{hash}', '/statements', '/watch']
+      ...['/pace', '/places/{of}/{name}', '/recordings', '/recordings/{hash}', '/statements', '/watch']
     ]
     const all = ['/api/jobs', ...ofJob.map((one) => `/api/jobs/{job}${one}`), '/api/service', '/api/session']
     expect(Object.keys(document.paths).sort()).toEqual(all)

@@ -1,5 +1,5 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { wallClock } from '@trueloop/host/clock'
+import { today, wallClock } from '@trueloop/host/clock'
 import { replayed } from '@trueloop/host/memory'
 import { signatories, signerFor } from '@trueloop/host/signing'
 import { shopChain } from '@trueloop/job/plan'
@@ -7,6 +7,7 @@ import { noPlace } from '../api/refused.ts'
 import type {
   IntakeFile,
   IntakeSubject,
+  Pace,
   SessionView,
   Stated,
   Statement,
@@ -17,6 +18,7 @@ import { refuse } from '../codes.ts'
 import type { HeldArchive } from '../held-archive.ts'
 import { Feed } from './feed.ts'
 import { takeIn, type Verdict } from './intake.ts'
+import { paceOf } from './pace.ts'
 import { type Limits, type Session, Sessions, usualLimits } from './sessions.ts'
 import { stated } from './stating.ts'
 import { FolderWatch, type Timing } from './watch.ts'
@@ -81,6 +83,13 @@ export class Desk {
 
   readerOf(token: string | undefined): string | undefined {
     return this.sessions.find(token)?.person.signer.row.name
+  }
+
+  /** Undefined where there is no such job. */
+  async pace(job: string): Promise<Result<Pace | undefined>> {
+    if (job === shopChain) return undefined
+    const rows = await this.#opening.archive.use((archive) => archive.entries(job))
+    return isRefusal(rows) || rows.length === 0 ? (isRefusal(rows) ? rows : undefined) : paceOf(rows, today())
   }
 
   watchView(job: string): WatchView {

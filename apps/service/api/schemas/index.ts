@@ -10,6 +10,7 @@ export {
   watching
 } from './intake.ts'
 export { jobBrief, jobBriefs, jobSummary } from './job.ts'
+export { type Pace, pace } from './pace.ts'
 export { hash, of, refusals } from './parts.ts'
 export { placeDetail } from './place.ts'
 export { preview } from './preview.ts'
