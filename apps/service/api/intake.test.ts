@@ -10,6 +10,7 @@ import {
   writeFileSync
 } from 'node:fs'
 import { join } from 'node:path'
+import { Readable } from 'node:stream'
 import { setTimeout as sleep } from 'node:timers/promises'
 import { runChain } from '@trueloop/host/chain'
 import { demoJob } from '@trueloop/host/chain/testing'
@@ -28,7 +29,7 @@ let own: { readonly cookie: string }
 let contract: ReturnType<typeof contractOf>
 const folder = () => desk.watched
 const made = () => join(desk.folder, 'made')
-const files = ['reference-start.wav', 'hole-P01.wav', 'hole-P02.wav', 'hole-P05.wav', 'recheck-1.wav']
+const files = ['reference-start.wav', 'hole-P01.wav', 'hole-P02.wav', 'hole-P05.wav', 'hole-P08.wav', 'recheck-1.wav']
 
 beforeEach(async () => {
   desk = await serveDesk({ watch: true })
@@ -96,6 +97,14 @@ describe('a recording that appears in the watched folder', () => {
       expect([found, needed, remedy].every((words) => words.length > 3)).toBe(true)
     expect(await view()).toMatchObject({ expects: { of: 'hole', name: 'P05' } })
     expect((await state()).places[4]?.state).toBe('not examined')
+  })
+
+  it('is to be scanned again where it went too fast: once, with the reason', async () => {
+    await expecting('P08')
+    copy('hole-P08.wav')
+    const one = await until('hole-P08.wav', 'complete', 'scan again')
+    expect(one).toMatchObject({ state: 'scan again', why: [{ code: 'examine/pitch-too-large' }] })
+    expect(one.why).toHaveLength(1)
   })
 
   it('is read once it is whole: half of it, then the rest', async () => {
@@ -261,7 +270,7 @@ describe('who may say what comes', () => {
 })
 
 describe('a recording that a page sends', () => {
-  const put = async (query: Record<string, string>, payload: Buffer, headers: object = {}) => {
+  const put = async (query: Record<string, string>, payload: Buffer | Readable, headers: object = {}) => {
     const at = `/api/jobs/DEMO-1/recordings?${new URLSearchParams(query)}`
     const answer = await desk.service.inject({
       ...{ method: 'PUT', url: at, payload },
@@ -285,9 +294,8 @@ describe('a recording that a page sends', () => {
 
   it('is refused where it is empty, too large, no stream of bytes, or of nobody', async () => {
     const query = { of: 'hole', name: 'P02', file: 'a.wav' }
-    expect(await put(query, Buffer.alloc(0))).toMatchObject({
-      code: expect.stringMatching(/service\/(empty-file|not-json)/)
-    })
+    expect(await put(query, Buffer.alloc(0))).toMatchObject({ status: 422, code: 'service/empty-file' })
+    expect(await put(query, Readable.from([]))).toMatchObject({ status: 422, code: 'service/empty-file' })
     const large = await put(query, Buffer.from('x'), { 'content-length': String(mostBytes + 1) })
     expect(large).toMatchObject({ status: 413, code: 'service/too-large' })
     expect(await put(query, Buffer.from('{}'), { 'content-type': 'application/json' })).toMatchObject({ status: 415 })

@@ -57,7 +57,7 @@ const isOfArchive = ({ code }: Refusal): boolean => code.startsWith('archive/')
 const plain = ({ refused: _, ...reason }: Refusal): IntakeFile['why'][number] => reason
 
 /** Complete: read, judged, every zone examined. Else what is missing, in words. */
-function verdictOf({ outcome }: Added, state: JobState): Verdict {
+export function verdictOf({ outcome }: Pick<Added, 'outcome'>, state: JobState): Verdict {
   const { recording, before } = outcome
   if (outcome.did === 'standardized') return { state: 'complete', why: [], recording, before }
   if (outcome.did === 'recheck') {
