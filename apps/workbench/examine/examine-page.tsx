@@ -2,6 +2,7 @@ import { useQuery, useQueryClient } from '@tanstack/react-query'
 import { useParams } from '@tanstack/react-router'
 import { useEffect } from 'react'
 import type { JobSummary, PlaceKey } from '../asking/client.ts'
+import { prune } from '../asking/prune.ts'
 import { examinationQuery, jobQuery, placeQuery, standardizationQuery, wallQuery } from '../asking/queries.ts'
 import { useJobEvents } from '../asking/use-job-events.ts'
 import { nextOpen } from '../queue/wanted.ts'
@@ -33,6 +34,7 @@ function useAhead(job: string, summary: JobSummary | undefined, name: string): v
     const at = places.findIndex((place) => place.name === name)
     const next = [places[at + 1], nextOpen(places, name), places[at - 1]].filter((one) => one !== undefined)
     const timer = setTimeout(() => {
+      prune(queries)
       for (const one of next) void fetchAhead(queries, job, one)
     }, 150)
     return () => clearTimeout(timer)

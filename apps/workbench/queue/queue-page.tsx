@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query'
 import { useParams } from '@tanstack/react-router'
-import { useDeferredValue, useMemo, useState } from 'react'
+import { useMemo, useState } from 'react'
 import type { JobSummary, State } from '../asking/client.ts'
 import { jobQuery } from '../asking/queries.ts'
 import { useJobEvents } from '../asking/use-job-events.ts'
@@ -26,8 +26,7 @@ const everything: Wanted = { states: [], text: '', waiting: false }
 
 function QueueOf({ job }: { readonly job: JobSummary }) {
   const [wanted, want] = useState(everything)
-  const deferred = useDeferredValue(wanted)
-  const places = useMemo(() => wantedPlaces(job.places, deferred), [job.places, deferred])
+  const places = useMemo(() => wantedPlaces(job.places, wanted), [job.places, wanted])
   const toggle = (state: State) =>
     want(({ states, ...rest }) => ({
       ...rest,

@@ -91,12 +91,12 @@ interface Bars {
 
 function bars({ c, tones }: Surface, { frame, up, columns: all }: Bars): void {
   c.fillStyle = tones.ink
-  c.beginPath()
+  // a rectangle each, on whole pixels: one path of thousands is filled many times slower
   for (let column = 0; column < all.length / 2; column++) {
     const least = all[2 * column]!
     if (Number.isNaN(least)) continue
     const [bottom, top] = [place(up, least), place(up, all[2 * column + 1]!)]
-    c.rect(frame.x + column, top - 0.6, 1, Math.max(1.2, bottom - top + 1.2))
+    const from = Math.floor(top)
+    c.fillRect(frame.x + column, from, 1, Math.max(1, Math.ceil(bottom) - from))
   }
-  c.fill()
 }
