@@ -60,6 +60,20 @@ describe('an archive that is held for a moment', () => {
     await burst
   })
 
+  it('is shared with work that takes long: who reads does not wait for its end', async () => {
+    held = new HeldArchive(folder, { ...hold, longest_ms: 100 })
+    let ended = false
+    const long = held.write(async (archive) => {
+      await sleep(1500)
+      ended = true
+      return archive.jobs()
+    })
+    await sleep(500)
+    got(await held.use(jobs))
+    expect(ended).toBe(false)
+    got(await long)
+  })
+
   it('writes one after the other, and goes on after one that was thrown', async () => {
     const order: string[] = []
     const slow = held.write(async (archive) => {

@@ -26,6 +26,7 @@ export class HeldArchive {
   #archive: Promise<Result<Archive>> | undefined
   #openedAt = 0
   #users = 0
+  #long = 0
   #timer: NodeJS.Timeout | undefined
   #letting: Promise<void> = Promise.resolve()
   #turn: Promise<unknown> = Promise.resolve()
@@ -62,9 +63,19 @@ export class HeldArchive {
     }
   }
 
+  /** The same for work that may take long: others share the archive with it meanwhile, and do not wait for its end. */
+  async useLong<T>(work: (archive: Archive) => Promise<Result<T>>): Promise<Result<T>> {
+    this.#long++
+    try {
+      return await this.use(work)
+    } finally {
+      this.#long--
+    }
+  }
+
   /** The same, after every writing that was asked for before. */
   write<T>(work: (archive: Archive) => Promise<Result<T>>): Promise<Result<T>> {
-    const mine = this.#turn.then(() => this.use(work))
+    const mine = this.#turn.then(() => this.useLong(work))
     this.#turn = mine.catch(() => undefined)
     return mine
   }
@@ -110,7 +121,8 @@ export class HeldArchive {
 
   /** Held for long: who waits outside comes first. */
   async #rest(): Promise<void> {
-    while (this.#archive !== undefined && performance.now() - this.#openedAt > this.#hold.longest_ms) {
+    const isTired = () => performance.now() - this.#openedAt > this.#hold.longest_ms
+    while (this.#archive !== undefined && isTired() && !(this.#long > 0 && this.#users > 0)) {
       if (this.#users > 0) await new Promise<void>((resolve) => void this.#idle.push(resolve))
       this.#letGo()
       await this.#letting

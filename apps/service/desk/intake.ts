@@ -33,7 +33,7 @@ export type Verdict = Pick<IntakeFile, 'state' | 'why' | 'recording' | 'examinat
 export async function takeIn(archive: HeldArchive, incoming: Incoming): Promise<Result<Verdict | undefined>> {
   const { job, file, subject, by, taken, signal, tell } = incoming
   const counted = new Counted(incoming.bytes)
-  const kept = await archive.use((open) => open.keepOriginal(counted))
+  const kept = await archive.useLong((open) => open.keepOriginal(counted))
   if (counted.isTooLarge) return tooLarge(file)
   if (isRefusal(kept)) return kept
   if (counted.count === 0) return empty(file)
