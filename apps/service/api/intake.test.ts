@@ -159,6 +159,26 @@ describe('a recording that appears in the watched folder', () => {
   })
 })
 
+describe('while it is read', () => {
+  it('is told how far, and each state in its order', async () => {
+    const told: { event: string; data: { step?: string; state?: string; bytes?: number; size?: number } }[] = []
+    const feed = {
+      tell: (_: string, event: (typeof told)[number]) => void told.push(event),
+      changed: async () => undefined
+    }
+    const timing = { look_ms: 30, still_ms: 150 }
+    const watch = new FolderWatch({ folder: folder(), archive: desk.archive, feed: feed as never, timing })
+    await watch.expect('DEMO-1', 'B. Two', { of: 'hole', name: 'P02' })
+    copy('hole-P02.wav')
+    for (let k = 0; k < 300 && !told.some(({ data }) => data.state === 'complete'); k++) await sleep(30)
+    await watch.close()
+    const states = told.filter(({ event }) => event === 'watch').map(({ data }) => data.state)
+    expect([...new Set(states)]).toEqual(['being written', 'waits', 'being read', 'complete'])
+    const last = told.findLast(({ event }) => event === 'progress')?.data
+    expect(last).toMatchObject({ step: 'reading', bytes: last?.size })
+  })
+})
+
 describe('a recording by another person', () => {
   it('waits for a recheck, as the rules of the record have it', async () => {
     own = await desk.as('D. Other')
