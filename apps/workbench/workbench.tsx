@@ -1,6 +1,7 @@
 import { QueryClient, QueryClientProvider } from '@tanstack/react-query'
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent, RouterProvider } from '@tanstack/react-router'
-import { Unreached } from './asking/client.ts'
+import { askAhead } from './asking/ahead.ts'
+import { type PlaceKey, Unreached } from './asking/client.ts'
 import { JobsPage } from './jobs/jobs-page.tsx'
 import { NotThere } from './shell/not-there.tsx'
 import { PreferencesProvider } from './shell/preferences.tsx'
@@ -19,6 +20,8 @@ const job = createRoute({
 const place = createRoute({
   getParentRoute: () => root,
   path: '/jobs/$job/$of/$name',
+  // not waited for: the page is there at once, and its parts as they come
+  loader: ({ params: { job, of, name } }) => askAhead(queries, job, { of, name } as PlaceKey),
   component: lazyRouteComponent(() => import('./examine/examine-page.tsx'), 'ExaminePage')
 })
 

@@ -8,7 +8,7 @@ import { type JobSummary, summaryOf } from './summary.ts'
  * How jobs stand, without replaying thousands of entries for every look: what `summaryOf` says is kept beside the entries
  * it was made of, and made anew where they have grown since or this number has.
  */
-export const OVERVIEW_FORM = 1
+export const OVERVIEW_FORM = 2
 
 /** What a list of jobs says of one. */
 export type JobBrief = Omit<JobSummary, 'places' | 'rechecks' | 'setUpUnknown' | 'unjudged'>

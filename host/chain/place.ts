@@ -86,8 +86,6 @@ export interface PlaceDetail extends PlaceRow {
   readonly indications: readonly IndicationDetail[]
   /** latest examination of each scan since the last cut, in the order of the scans */
   readonly examinations: readonly ExaminationRow[]
-  /** the examination that stands for the place; absent where none does */
-  readonly latest?: string
   /** scans of the wall as it was before the last cut: they count for nothing now */
   readonly beforeCut: readonly ExaminationRow[]
   readonly missing: PlaceState['missing']
@@ -117,7 +115,7 @@ export function placeOf(state: JobState, { of, name }: Pick<PlaceRow, 'of' | 'na
 }
 
 function detailOf({ opened }: JobState, found: PlaceState): PlaceDetail {
-  const { place, examinations, latest, loop } = found
+  const { place, examinations, loop } = found
   const { of: _, name: __, ...listed } = place
   return {
     ...placeRow(found),
@@ -125,7 +123,6 @@ function detailOf({ opened }: JobState, found: PlaceState): PlaceDetail {
     amplitudeUnit: opened.application === 'loop' ? 'recorded' : 'notch',
     indications: found.joined.map((one) => indicationDetail(one, examinations)),
     examinations: examinations.map(rowOf),
-    ...(latest === undefined ? {} : { latest: latest.examination }),
     beforeCut: found.beforeCut.map(rowOf),
     missing: found.missing,
     ...saidOf(found),

@@ -26,6 +26,8 @@ export interface PlaceRow {
   readonly why: readonly string[]
   /** indications that wait for a person or for another scan: the place can not be closed */
   readonly open: readonly string[]
+  /** name of the examination that stands for it; absent where none does */
+  readonly latest?: string
 }
 
 export interface JobSummary {
@@ -147,7 +149,8 @@ export function placeRow(place: PlaceState): PlaceRow {
     undecided: count((one) => waits(one) && classOf(one) !== 'relevant'),
     aboveAlarm: count((one) => one.crossedAlarm),
     why: [...new Set([...missing.flatMap(({ why }) => why), ...voidedWhy(latest)])],
-    open: [...place.contradictions, ...openIndications(place), ...(place.loop?.open ?? [])]
+    open: [...place.contradictions, ...openIndications(place), ...(place.loop?.open ?? [])],
+    ...(latest === undefined ? {} : { latest: latest.examination })
   }
 }
 

@@ -670,6 +670,8 @@ export interface components {
                 readonly why: readonly string[];
                 /** @description what waits for a person or for another scan: the place can not be closed */
                 readonly open: readonly string[];
+                /** @description the examination that stands for the place; absent where none does */
+                readonly latest?: string;
             }[];
             readonly rechecks: readonly {
                 readonly file: string;
@@ -697,6 +699,8 @@ export interface components {
             readonly why: readonly string[];
             /** @description what waits for a person or for another scan: the place can not be closed */
             readonly open: readonly string[];
+            /** @description the examination that stands for the place; absent where none does */
+            readonly latest?: string;
             readonly job: string;
             /** @enum {string} */
             readonly application: "fastener hole" | "weld" | "loop";
@@ -848,8 +852,6 @@ export interface components {
                 readonly setUp?: "other sense" | "second probe" | "second frequency";
                 readonly standardDiameter_mm?: number;
             }[];
-            /** @description the examination that stands for the place; absent where none does */
-            readonly latest?: string;
             /** @description scans of the wall before the last cut: they count for nothing now */
             readonly beforeCut: readonly {
                 /** @description hex SHA-256: the name of a document, a recording or the end of a chain */

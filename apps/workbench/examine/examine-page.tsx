@@ -1,9 +1,10 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query'
 import { useParams } from '@tanstack/react-router'
 import { useEffect } from 'react'
+import { askAhead } from '../asking/ahead.ts'
 import type { JobSummary, PlaceKey } from '../asking/client.ts'
 import { prune } from '../asking/prune.ts'
-import { examinationQuery, jobQuery, placeQuery, standardizationQuery, wallQuery } from '../asking/queries.ts'
+import { jobQuery, placeQuery } from '../asking/queries.ts'
 import { useJobEvents } from '../asking/use-job-events.ts'
 import { nextOpen } from '../queue/wanted.ts'
 import { Trouble } from '../shell/refusals.tsx'
@@ -35,17 +36,8 @@ function useAhead(job: string, summary: JobSummary | undefined, name: string): v
     const next = [places[at + 1], nextOpen(places, name), places[at - 1]].filter((one) => one !== undefined)
     const timer = setTimeout(() => {
       prune(queries)
-      for (const one of next) void fetchAhead(queries, job, one)
+      for (const one of next) askAhead(queries, job, one)
     }, 150)
     return () => clearTimeout(timer)
   }, [queries, job, summary, name])
-}
-
-async function fetchAhead(queries: ReturnType<typeof useQueryClient>, job: string, key: PlaceKey): Promise<void> {
-  const place = await queries.ensureQueryData(placeQuery(job, key)).catch(() => undefined)
-  if (place?.latest === undefined) return
-  const examination = await queries.ensureQueryData(examinationQuery(job, place.latest)).catch(() => undefined)
-  if (examination?.of === 'hole') await queries.prefetchQuery(wallQuery(job, place.latest))
-  const { standardization = 'none' } = examination?.document ?? {}
-  if (standardization !== 'none') await queries.prefetchQuery(standardizationQuery(job, standardization))
 }

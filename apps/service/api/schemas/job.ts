@@ -16,7 +16,8 @@ export const placeRow = {
   undecided: count,
   aboveAlarm: count.describe('above the alarm level, whatever they were classed as'),
   why: texts.describe('why it, or a part of it, was not examined or is void'),
-  open: texts.describe('what waits for a person or for another scan: the place can not be closed')
+  open: texts.describe('what waits for a person or for another scan: the place can not be closed'),
+  latest: hash.describe('the examination that stands for the place; absent where none does').exactOptional()
 }
 
 const nonconformance = z.object({

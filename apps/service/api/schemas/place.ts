@@ -130,7 +130,6 @@ export const placeDetail = same<PlaceDetail>()(
     listed: listed.describe('what the job sheet says of the place'),
     indications: z.array(indication),
     examinations: z.array(examination),
-    latest: hash.describe('the examination that stands for the place; absent where none does').exactOptional(),
     beforeCut: z.array(examination).describe('scans of the wall before the last cut: they count for nothing now'),
     missing: z.array(z.object({ zone: text, why: texts })).describe('zones that no standing examination covers'),
     disposition: z
