@@ -90,9 +90,9 @@ needsTool('chromium', 'the workbench in Chromium', (executablePath) => {
   ] as const)('in the %s theme at %i × %i', (colorScheme, width, height) => {
     it('keeps to WCAG 2.2 AA, to 7:1 and to targets of 44 px, and runs over no edge', async () => {
       const { page } = await openPage(browser, { colorScheme, viewport: { width, height }, bypassCSP: true })
-      for (const path of ['', 'jobs/DEMO-1', 'jobs/DEMO-1/hole/P02', 'jobs/DEMO-1/hole/P05']) {
+      for (const path of ['', 'jobs/DEMO-1', 'jobs/DEMO-1/hole/P02', 'jobs/DEMO-1/hole/P05', 'jobs/DEMO-1/scan']) {
         await page.goto(address + path)
-        await page.locator('h1').waitFor()
+        await page.locator('h1, .scan-place').first().waitFor()
         await page.waitForLoadState('networkidle').catch(() => undefined)
         expect({ path, found: await violations(page) }).toEqual({ path, found: [] })
         expect({ path, found: await smallTargets(page) }).toEqual({ path, found: [] })

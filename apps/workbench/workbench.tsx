@@ -31,8 +31,14 @@ const recording = createRoute({
   component: lazyRouteComponent(() => import('./recording/recording-page.tsx'), 'RecordingPage')
 })
 
+const scan = createRoute({
+  getParentRoute: () => root,
+  path: '/jobs/$job/scan',
+  component: lazyRouteComponent(() => import('./scanning/scan-page.tsx'), 'ScanPage')
+})
+
 const router = createRouter({
-  routeTree: root.addChildren([jobs, job, place, recording]),
+  routeTree: root.addChildren([jobs, job, place, recording, scan]),
   defaultPreload: 'intent',
   scrollRestoration: true
 })

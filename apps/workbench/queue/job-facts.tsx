@@ -1,3 +1,4 @@
+import { Link } from '@tanstack/react-router'
 import type { JobSummary } from '../asking/client.ts'
 
 /** What of the job as a whole has to be known before any of its places. What was not examined comes first. */
@@ -8,6 +9,9 @@ export function JobFacts({ job }: { readonly job: JobSummary }) {
         <h1>{job.job}</h1>
         <p className="what">{job.component}</p>
         <p className="quiet">{job.confirmed}</p>
+        <Link className="action quietly" to="/jobs/$job/scan" params={{ job: job.job }}>
+          Scan
+        </Link>
         <a className="action quietly" href={`/jobs/${encodeURIComponent(job.job)}/report`}>
           Report
         </a>
