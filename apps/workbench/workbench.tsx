@@ -40,7 +40,9 @@ const scan = createRoute({
 const router = createRouter({
   routeTree: root.addChildren([jobs, job, place, recording, scan]),
   defaultPreload: 'intent',
-  scrollRestoration: true
+  // nothing is kept of pages that were left: what they showed is in the queries, which are bounded
+  defaultGcTime: 0,
+  defaultPreloadGcTime: 0
 })
 
 declare module '@tanstack/react-router' {

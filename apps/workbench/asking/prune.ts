@@ -1,7 +1,7 @@
 import type { QueryClient } from '@tanstack/react-query'
 
 /** Signals and documents of so many places are kept at hand: those around the one that is looked at, and a few before. */
-const most = 12
+const most = 6
 
 /** What is large, by the first word of its name. */
 const large = ['wall', 'examination', 'preview', 'making']
@@ -10,7 +10,7 @@ const large = ['wall', 'examination', 'preview', 'making']
 export function prune(queries: QueryClient): void {
   for (const name of large) dropOldest(queries, [name], most)
   // places of a job are small, but there may be thousands
-  dropOldest(queries, ['job'], 60)
+  dropOldest(queries, ['job'], 12)
 }
 
 function dropOldest(queries: QueryClient, queryKey: readonly string[], keep: number): void {

@@ -16,7 +16,9 @@ export function ClassChoice({ one, said, say }: ClassChoiceProps) {
       <p>
         <b>{one.id}</b>
         {one.decided === undefined
-          ? ` is proposed as ${one.proposed}`
+          ? one.hidden === true
+            ? ': what is it, by the signal alone?'
+            : ` is proposed as ${one.proposed}`
           : `: ${one.decided.by} said ${one.decided.class}`}
       </p>
       <fieldset className="classes" aria-label={`class of ${one.id}`}>

@@ -10,12 +10,16 @@ interface EvidenceProps {
   readonly chosen: string | undefined
 }
 
+const stateFirst =
+  'The technique asks for your class before the proposal is shown: look at the signal, and state a class under your name. What is proposed, and why, is shown after that.'
+
 /** Why an indication was called so: what spoke for it and what against, and its size as far as it is known. */
 export function Evidence({ place, document, chosen }: EvidenceProps) {
   const joined = place.indications.find(({ id }) => id === chosen)
   const seen = joined?.seen.find(({ recording }) => recording === document.recording)
   const own = document.indications.find(({ id }) => id === seen?.id)
   if (joined === undefined) return null
+  if (joined.hidden === true) return <p>{stateFirst}</p>
   if (own === undefined) return <p className="quiet">{`${joined.id} was not seen in this scan: ${joined.says}.`}</p>
   return (
     <div className="evidence">

@@ -62,7 +62,7 @@ function IndicationButton({ one, unit, basis, isChosen, pick }: ButtonProps) {
       <ClassSign name={one.class} decided={one.decided !== undefined} />
       <b>{one.id}</b>
       <span>
-        {one.decided === undefined ? `proposed: ${one.class}` : `${one.class}, said by ${one.decided.by}`}
+        {standingOf(one)}
         {one.open ? '; waits' : ''}
       </span>
       <span className="quiet">{facts.join(' · ')}</span>
@@ -84,6 +84,11 @@ function NothingExamined({ place }: Pick<IndicationsProps, 'place'>) {
       </ul>
     </div>
   )
+}
+
+const standingOf = ({ hidden, decided, class: name }: ButtonProps['one']): string => {
+  if (hidden === true) return 'your class first'
+  return decided === undefined ? `proposed: ${name}` : `${name}, said by ${decided.by}`
 }
 
 /** Never "nothing there": what was examined, and what that could have shown. */

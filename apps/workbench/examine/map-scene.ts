@@ -90,7 +90,7 @@ function marksOf(place: PlaceDetail, document: Document, axis: DepthAxis): reado
   return place.indications.flatMap((one) => {
     const seen = one.seen.find(({ recording }) => recording === document.recording)
     const own = document.indications.find(({ id }) => id === seen?.id)
-    if (own === undefined) return []
+    if (own === undefined) return seen === undefined ? [] : bareMark(one, seen, axis)
     const depth = typeof own.z_m === 'number' && axis.unit === 'm' ? own.z_m : axis.valueAt(own.ruler)
     const [from, to] = extentOf(own, axis, depth)
     const turn = typeof own.angle_rad === 'number' ? own.angle_rad / (2 * Math.PI) : wholeTurn(own.ruler)
@@ -99,6 +99,17 @@ function marksOf(place: PlaceDetail, document: Document, axis: DepthAxis): reado
       { id, class: name, crossedAlarm, decided: one.decided !== undefined, turn, depth, from, to, half: halfOf(own) }
     ]
   })
+}
+
+type Joined = PlaceDetail['indications'][number]
+
+/** Where the document tells nothing of it, because this person states a class first: its place alone. */
+function bareMark(one: Joined, seen: Joined['seen'][number], axis: DepthAxis): readonly MarkOnWall[] {
+  const { angle_rad, z_m, z0_m = z_m, z1_m = z_m } = seen
+  if (angle_rad === undefined || z_m === undefined || axis.unit !== 'm') return []
+  const { id, class: name, crossedAlarm } = one
+  const place = { turn: angle_rad / (2 * Math.PI), depth: z_m, from: z0_m ?? z_m, to: z1_m ?? z_m, half: 0.05 }
+  return [{ id, class: name, crossedAlarm, decided: one.decided !== undefined, ...place }]
 }
 
 /** Half of what the stored loop covers; a loop stored by time or length has no angle. */

@@ -1,5 +1,6 @@
 import { Link } from '@tanstack/react-router'
 import type { JobSummary } from '../asking/client.ts'
+import { PaceOfDay } from './pace.tsx'
 
 /** What of the job as a whole has to be known before any of its places. What was not examined comes first. */
 export function JobFacts({ job }: { readonly job: JobSummary }) {
@@ -27,6 +28,7 @@ export function JobFacts({ job }: { readonly job: JobSummary }) {
       {job.setUpUnknown.length === 0 ? null : (
         <p className="failed">{`Set-up not known: ${job.setUpUnknown.join(', ')}; sizes and proposals are withheld.`}</p>
       )}
+      <PaceOfDay job={job.job} />
       <Told heading="Nonconformances" lines={job.nonconformances.map(nonconformance)} />
       <Told
         heading="To be done again"
