@@ -64,6 +64,7 @@ export const drawMap =
     s.c.fillRect(frame.x, frame.y, frame.width, frame.height)
     within(s, frame, () => {
       drawWall(plane)
+      drawZones(plane)
       drawJoints(plane)
       for (const gap of scene.gaps) drawGap(plane, gap)
       for (const mark of scene.marks) drawMark(plane, mark)
@@ -106,6 +107,24 @@ function drawJoints({ s: { c, tones }, scene, frame, down }: Plane): void {
     }
   }
   c.setLineDash([])
+}
+
+/** Bounds of the zones of coverage, dotted; named at the edge where there is room. */
+function drawZones({ s, scene, frame, down }: Plane): void {
+  const { c, tones } = s
+  Object.assign(c, { strokeStyle: tones.quiet, lineWidth: 1, font: font(12), fillStyle: tones.quiet })
+  Object.assign(c, { textAlign: 'left', textBaseline: 'middle' })
+  for (const { from, to, name } of scene.zones) {
+    const [top, bottom] = [place(down, from), place(down, to)]
+    c.setLineDash([1, 5])
+    c.beginPath()
+    c.moveTo(frame.x, Math.round(bottom) + 0.5)
+    c.lineTo(frame.x + frame.width, Math.round(bottom) + 0.5)
+    c.stroke()
+    c.setLineDash([])
+    if (bottom - top >= 15) rimmed(s, name, frame.x + 5, (top + bottom) / 2)
+    Object.assign(c, { strokeStyle: tones.quiet, lineWidth: 1 })
+  }
 }
 
 /** Hatched, with its word: what was not examined may never look like what is sound. */

@@ -9,6 +9,8 @@ export type ClassName = PlaceDetail['indications'][number]['class']
 export interface Scene {
   readonly axis: DepthAxis
   readonly layers: readonly Layer[]
+  /** zones of coverage, in the order of the depth */
+  readonly zones: readonly Layer[]
   readonly gaps: readonly Gap[]
   readonly marks: readonly MarkOnWall[]
   /** "clock" where angles are clock positions on the part */
@@ -56,6 +58,7 @@ export function sceneOf({ place, document, axis, writing }: Facts): Scene {
     writing,
     basis: document.position.angle,
     layers: isPlaced ? layersOf(place.listed) : [],
+    zones: isPlaced ? zonesOf(document) : [],
     gaps: [...(isPlaced ? zoneGaps(document) : wholeGap(document, axis)), ...droppedGaps(document, axis)],
     marks: marksOf(place, document, axis)
   }
@@ -66,6 +69,10 @@ function layersOf({ grip_mm, interfaces_mm = [], layers = [] }: PlaceDetail['lis
   const bounds = [0, ...interfaces_mm, grip_mm].map((z) => z * 1e-3)
   return bounds.slice(1).map((to, at) => ({ from: bounds[at]!, to, name: layers[at] ?? `layer ${at + 1}` }))
 }
+
+/** The layer is named beside the wall already. */
+const zonesOf = ({ zones }: Document): readonly Layer[] =>
+  zones.map(({ z0_m, z1_m, zone }) => ({ from: z0_m, to: z1_m, name: zone.replace(/^layer \d+ /, '') }))
 
 const zoneGaps = ({ zones }: Document): readonly Gap[] =>
   zones
