@@ -1,11 +1,10 @@
-import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { copyFileSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { needsTool } from '../../house/tools.ts'
-import { addressOf, launch, openPage } from './testing/browser.ts'
-import { type Started, start } from './testing/bundle.ts'
+import { launch, openPage } from './testing/browser.ts'
+import { servedDemonstration } from './testing/demonstration.ts'
 import { finger, type Hand, keys, mouse } from './testing/hands.ts'
 
 /** Oracle: the record itself, as the interface for programs tells it; actions are counted as a person would. */
@@ -31,21 +30,10 @@ needsTool('chromium', 'deciding in Chromium', (executablePath) => {
     { name: 'keys alone', hand: keys, options: {} },
     { name: 'touch', hand: finger, options: { hasTouch: true, viewport: { width: 1180, height: 820 } } }
   ])('with $name', ({ hand: handOf, options }) => {
-    let folder = ''
-    let serving: Started
-    let address = ''
-    beforeAll(async () => {
-      folder = mkdtempSync(join(tmpdir(), 'trueloop-walk-'))
-      serving = start(folder, ['demo', '--port', '0'])
-      address = await addressOf(serving)
-    }, 120_000)
-    afterAll(async () => {
-      serving.child.kill('SIGINT')
-      await serving.ended
-      rmSync(folder, { recursive: true, force: true })
-    })
+    const served = servedDemonstration()
 
     it('a person decides every place of the demonstration that waits, and the record has it', async () => {
+      const { address } = served
       const { page, complaints } = await openPage(browser, options)
       const hand = handOf(page)
       const waiting = (await rows(address)).filter(({ open }) => open.length > 0)
@@ -73,21 +61,10 @@ needsTool('chromium', 'deciding in Chromium', (executablePath) => {
   })
 
   describe('beside the part', () => {
-    let folder = ''
-    let serving: Started
-    let address = ''
-    beforeAll(async () => {
-      folder = mkdtempSync(join(tmpdir(), 'trueloop-scan-'))
-      serving = start(folder, ['demo', '--port', '0'])
-      address = await addressOf(serving)
-    }, 120_000)
-    afterAll(async () => {
-      serving.child.kill('SIGINT')
-      await serving.ended
-      rmSync(folder, { recursive: true, force: true })
-    })
+    const served = servedDemonstration()
 
     it('a recording that comes into the watched folder is told to be complete, or to be scanned again and why', async () => {
+      const { address, folder } = served
       const { page, complaints } = await openPage(browser, { viewport: { width: 1180, height: 820 } })
       const hand = mouse(page)
       await page.goto(`${address}jobs/DEMO-1/scan`)

@@ -1,40 +1,20 @@
+import type { paths } from '@trueloop/service/client'
 import type { Told } from '../shell/told.ts'
 import { Refused, Unreached } from './client.ts'
 
-/** What a person may state. The service checks it word for word; so does its document, in a test. */
+/** What a person may state, and what becomes of it: word for word as the document of the service has it. */
 
-export type ClassSaid = 'false' | 'nonrelevant' | 'damage, not a crack' | 'relevant'
-export type Disposition = 'no recordable indication' | 'clean-up ream' | 'reject' | 'refer'
+type Stating = paths['/api/jobs/{job}/statements']['post']
+export type Statement = NonNullable<Stating['requestBody']>['content']['application/json']
+export type Stated = Stating['responses'][200]['content']['application/json']
 
-interface Common {
-  /** 32 hex digits, made here: sent twice it is recorded once */
-  readonly id: string
-  /** entries of the record when the person looked */
-  readonly seen: number
-}
+type Without<T, K extends string> = T extends unknown ? Omit<T, K> : never
+/** A statement before it has its id, and the number of entries that the person had before their eyes. */
+export type Said = Without<Statement, 'id' | 'seen'>
 
-export type Said =
-  | {
-      readonly what: 'decide'
-      readonly place: string
-      readonly classes?: readonly { readonly indication: string; readonly class: ClassSaid }[]
-      readonly disposition?: Disposition
-      readonly size_mm?: number
-      readonly reason?: string
-    }
-  | { readonly what: 'look again'; readonly place: string; readonly agrees: boolean; readonly reason?: string }
-  | { readonly what: 'withdraw'; readonly entry: string; readonly reason: string }
-  | { readonly what: 'close places'; readonly places: readonly string[] }
-  | { readonly what: 'note'; readonly place: string; readonly text: string }
-
-export type Statement = Common & Said
-
-export interface Stated {
-  readonly recorded: 'now' | 'already'
-  readonly entries: readonly { readonly seq: number; readonly id: string; readonly kind: string }[]
-  readonly lines?: readonly string[]
-  readonly count: number
-}
+type Deciding = Extract<Said, { readonly what: 'decide' }>
+export type ClassSaid = NonNullable<Deciding['classes']>[number]['class']
+export type Disposition = NonNullable<Deciding['disposition']>
 
 /** Makes an id that nobody else makes. */
 export const freshId = (): string => {

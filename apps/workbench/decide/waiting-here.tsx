@@ -51,6 +51,7 @@ function wordsOf({ statement: said }: Waiting): string {
   if (said.what === 'withdraw') return `taken back: ${said.reason}`
   if (said.what === 'look again') return said.agrees ? 'second look agrees' : 'second look disagrees'
   if (said.what === 'close places') return `closed ${said.places.join(', ')}`
+  if (said.what !== 'decide') return said.what
   const classes = (said.classes ?? []).map((one) => `${one.indication} ${one.class}`)
   return [...classes, ...(said.disposition === undefined ? [] : [said.disposition])].join('; ')
 }

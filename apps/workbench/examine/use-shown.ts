@@ -39,15 +39,26 @@ export function useShown({ job, scan, document, wall, standardization, state }: 
     return state === 'conditioned' && turn !== undefined ? conditioned(wall, turn) : standardized(wall)
   }, [state, placed, wall, standardization])
   const notch = useMemo(() => notchIn(stated.unit, standardization), [stated.unit, standardization])
-  return { stated, notch, note: state === 'recorded' ? noteOf(preview) : undefined }
+  return { stated, notch, note: noteOf(preview, { asked: state, shown: stated.state }) }
 }
 
-function noteOf({ data, error, isFetching }: ReturnType<typeof usePreview>): string | undefined {
-  if (error !== null) return `the recording can not be shown: ${error.message}`
-  if (data === undefined) return isFetching ? 'the recording is being read …' : undefined
+interface States {
+  readonly asked: SignalState
+  readonly shown: SignalState
+}
+
+/** What is shown is never passed off for what was asked for. */
+function noteOf(
+  { data, error, isFetching }: ReturnType<typeof usePreview>,
+  { asked, shown }: States
+): string | undefined {
+  const meanwhile = shown === asked ? '' : `; ${shown} is shown`
+  if (asked !== 'recorded') return meanwhile === '' ? undefined : `no standardization to turn back by${meanwhile}`
+  if (error !== null) return `the recording can not be shown: ${error.message}${meanwhile}`
+  if (data === undefined) return isFetching ? `the recording is being read …${meanwhile}` : undefined
   return data.same
-    ? 'examined once more in this page: the same findings'
-    : 'examined once more in this page: other findings; verify the job'
+    ? `examined once more in this page: the same findings${meanwhile}`
+    : `examined once more in this page: other findings; verify the job${meanwhile}`
 }
 
 function notchIn(unit: StatedWall['unit'], standardization: Standardization | undefined): Notch | undefined {

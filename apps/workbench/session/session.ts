@@ -1,25 +1,9 @@
 import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
+import type { paths } from '@trueloop/service/client'
 import { send } from '../asking/statements.ts'
 
 /** Who has signed in at this service, and who may. */
-export interface SessionView {
-  readonly person?: {
-    readonly name: string
-    readonly level: string
-    readonly locks: string
-    readonly due: readonly { readonly of: string; readonly until?: string; readonly left_days?: number }[]
-  }
-  readonly idle_min: number
-  readonly registers: boolean
-  readonly people: readonly {
-    readonly name: string
-    readonly level: string
-    readonly may: boolean
-    readonly key: boolean
-    readonly why?: string
-  }[]
-  readonly demonstration?: { readonly passphrase: string }
-}
+export type SessionView = paths['/api/session']['get']['responses'][200]['content']['application/json']
 
 const address = '/api/session'
 

@@ -45,21 +45,6 @@ export function traceAround(wall: WallSignal, ruler: number, half: number): Trac
   return { x: wall.x.subarray(from, to), y: wall.y.subarray(from, to) }
 }
 
-/** One revolution beginning at a ruler position of whole columns: `columns` elements. */
-export function turnFrom(wall: WallSignal, ruler: number): Trace {
-  const { columns } = wall
-  const at = Math.round((ruler - wall.rowFrom) * columns)
-  const cut = (from: Float32Array) => Float32Array.from({ length: columns }, (_, i) => from[at + i] ?? Number.NaN)
-  return { x: cut(wall.x), y: cut(wall.y) }
-}
-
-/** Down the wall at one angle (share of a turn): an element a row. */
-export function downAt({ rows, columns, x, y }: WallSignal, turn: number): Trace {
-  const column = ((Math.round(turn * columns) % columns) + columns) % columns
-  const cut = (from: Float32Array) => Float32Array.from({ length: rows }, (_, row) => from[row * columns + column]!)
-  return { x: cut(x), y: cut(y) }
-}
-
 /** The two elements of a trace that lie farthest apart: their distance is the amplitude from peak to peak. */
 export function farthest({ x, y }: Trace): { readonly from: number; readonly to: number; readonly distance: number } {
   let best = { from: 0, to: 0, distance: 0 }
