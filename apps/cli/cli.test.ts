@@ -76,6 +76,7 @@ describe('the summary', () => {
     ],
     ...{
       counts: [],
+      drawings: [],
       rechecks: [],
       unjudged: [],
       counted: { listed: 1, scanned: 1, without: [] },

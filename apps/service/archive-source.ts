@@ -3,6 +3,7 @@ import type { Archive } from '@trueloop/host/archive'
 import {
   briefsOf,
   documentIn,
+  drawingIn,
   examinationIn,
   type JobBrief,
   type JobSummary,
@@ -63,6 +64,7 @@ export function archiveSource(archive: string | HeldArchive): RecordSource {
         tell: (blind, found) => (blind.hiddenIn(hash).size === 0 ? found : classFirst('an examination'))
       }),
     recording: (id, hash) => ofJob(id, (archive) => originalIn(archive, id, hash)),
+    drawing: (id, hash) => ofJob(id, (archive) => drawingIn(archive, id, hash)),
     // it is read by anybody, and tells everything: nobody's class may be missing
     report: (id) =>
       told(id, 'anybody', {

@@ -8,6 +8,7 @@ export const codes = [
   'service/no-such-examination',
   'service/no-such-document',
   'service/no-such-recording',
+  'service/no-such-drawing',
   'service/not-a-name',
   'service/other-host',
   'service/other-site',

@@ -28,6 +28,7 @@ const summary: JobSummary = {
     place('W-05', { state: 'voided by a recheck', why: ['the recheck after it failed'] })
   ],
   counts: [{ state: 'not examined', count: 1 }],
+  drawings: [],
   rechecks: [{ file: 'recheck-1.wav', passed: false, voids: ['W-05'] }],
   unjudged: ['recheck-2.wav'],
   counted: { listed: 6, scanned: 5, without: ['W-06'] },
@@ -52,7 +53,7 @@ const source: RecordSource = {
   job: async (id) => [summary, mixed].find(({ job }) => job === id) ?? (id === 'locked' ? locked : undefined),
   place: async () => undefined,
   ...{ examination: async () => undefined, wall: async () => undefined, preview: async () => undefined },
-  ...{ document: async () => undefined, recording: async () => undefined },
+  ...{ document: async () => undefined, recording: async () => undefined, drawing: async () => undefined },
   report: async (id) => (id === summary.job ? '<!doctype html><title>report</title>' : undefined)
 }
 

@@ -1,5 +1,5 @@
 import type { Result } from '@trueloop/ground/refusal'
-import type { JobBrief, JobSummary, PlaceDetail, Preview, StoredExamination } from '@trueloop/host/chain'
+import type { JobBrief, JobSummary, PlaceDetail, Preview, ShownDrawing, StoredExamination } from '@trueloop/host/chain'
 
 /**
  * Where the pages and the interface for programs take the record from. Each call reads what is there now. `reader`: who has
@@ -19,6 +19,8 @@ export interface RecordSource {
   document(job: string, hash: string, reader?: string): Promise<Result<string | undefined>>
   /** path of an original that the record names */
   recording(job: string, hash: string): Promise<Result<string | undefined>>
+  /** a drawing of the component: its form, and the path of its bytes */
+  drawing(job: string, hash: string): Promise<Result<ShownDrawing | undefined>>
   /** the report as a whole HTML document */
   report(id: string): Promise<Result<string | undefined>>
   /** called when the service closes */

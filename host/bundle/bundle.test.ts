@@ -1,5 +1,6 @@
 import { writeFileSync } from 'node:fs'
 import { isRefusal } from '@trueloop/ground/refusal'
+import { replay } from '@trueloop/job/record'
 import * as fc from 'fast-check'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { checkJob, openJob, runChain } from '../chain/index.ts'
@@ -136,6 +137,28 @@ describe('a photo', () => {
     const other = await home.archive('other')
     expect(got(await readBundle(other, home.path('job.zip'))).originals).toBe(3)
     expect(got(await checkJob(other, plainJob.job, {})).intact.holds).toBe(true)
+  })
+})
+
+describe('a drawing', () => {
+  it('goes along as an original, under its name, and is there on the other side with its places', async () => {
+    const archive = await home.archive()
+    writeFileSync(home.path('panel.svg'), '<svg/>')
+    const sheet = demoJob(home.folder, few.slice(0, 1))
+    const [hole] = sheet.holes
+    const places = [{ name: hole?.id ?? '', x: 0.25, y: 0.5, page: 1 }]
+    const drawn = { ...sheet, drawings: [{ file: home.path('panel.svg'), places }] }
+    got(await openJob({ sheet: drawn, folder: home.folder, archive }))
+    const { id } = sheet.job
+    const files = unpack(await home.exported(archive, id))
+    const other = await home.archive('other')
+    expect(got(await readBundle(other, home.path('job.zip')))).toMatchObject({ originals: 1 })
+    expect(got(await checkJob(other, id, {})).intact.holds).toBe(true)
+    const [drawing] = replay(got(await other.entries(id))).drawings
+    expect(drawing).toMatchObject({ entry: { file: 'panel.svg', form: 'image/svg+xml' }, places })
+    const own = files.find(({ bytes }) => Buffer.from(bytes).toString() === '<svg/>')
+    writeFileSync(home.path('bare.zip'), pack(listed(without(files, own!.name))))
+    expect(codeOf(await openBundle(home.path('bare.zip')))).toBe('bundle/missing-file')
   })
 })
 

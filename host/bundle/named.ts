@@ -1,8 +1,8 @@
 import { isRefusal } from '@trueloop/ground/refusal'
 import { type Entry, type EntryOf, type EntryRow, parseEntry } from '@trueloop/job/record'
 
-/** An entry that tells of a file that lies as an original: a recording, or a photo. */
-export type OriginalEntry = EntryOf<'recording-kept'> | EntryOf<'place-prepared'>
+/** An entry that tells of a file that lies as an original: a recording, a drawing, or a photo. */
+export type OriginalEntry = EntryOf<'recording-kept'> | EntryOf<'drawing-kept'> | EntryOf<'place-prepared'>
 
 /** What the entries of a job name: the documents with their kinds, and the originals. */
 export interface NamedByRecord {
@@ -40,7 +40,7 @@ function documentOf(entry: Entry): readonly [hash: string, kind: string] | undef
 }
 
 function originalOf(entry: Entry): { readonly original: string; readonly by: OriginalEntry } | undefined {
-  if (entry.kind === 'recording-kept') return { original: entry.sha256, by: entry }
+  if (entry.kind === 'recording-kept' || entry.kind === 'drawing-kept') return { original: entry.sha256, by: entry }
   if (entry.kind !== 'place-prepared' || entry.photo === undefined) return undefined
   return { original: entry.photo, by: entry }
 }

@@ -6,6 +6,8 @@ export const codes = [
   'chain/another-method',
   'chain/no-recording',
   'chain/no-photo',
+  'chain/no-drawing',
+  'chain/not-a-drawing',
   'chain/same-content',
   'chain/order-differs',
   'chain/job-differs',

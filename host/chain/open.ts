@@ -4,6 +4,7 @@ import { acceptedIn, canonical, type Entry, type EntryOf } from '@trueloop/job/r
 import { signersDocument } from '../decide/index.ts'
 import { refuse } from './codes.ts'
 import { type ChainInput, JobContext } from './context.ts'
+import { drawing } from './drawings.ts'
 import { examineMethod } from './examine.ts'
 import { nameOf } from './hash.ts'
 import { preparing } from './preparing.ts'
@@ -63,8 +64,10 @@ export async function openingIn(context: JobContext, correction?: string): Promi
   if (isRefusal(documents)) return documents
   const prepared = await preparing(context, correction)
   if (isRefusal(prepared)) return prepared
+  const drawn = await drawing(context)
+  if (isRefusal(drawn)) return drawn
   const confirmed = confirmation(context, documents.technique)
-  return { entries: [...facts, ...documents.entries, ...prepared, ...confirmed], documents }
+  return { entries: [...facts, ...documents.entries, ...prepared, ...drawn, ...confirmed], documents }
 }
 
 /** An unconfirmed technique can't be examined with: plan/not-confirmed. */

@@ -101,8 +101,8 @@ describe('the form', () => {
     const { head: _, entries: __, ...rest } = summaryOf(inventedReport().state)
     const said = sha256(canonical(rest))
     expect({ form: OVERVIEW_FORM, said }).toEqual({
-      form: 2,
-      said: '10ed2cffa87700390165b761a5beb043178cdbdfd135b1a5595635990c143a3b'
+      form: 3,
+      said: '5ef908d87211fbde2447751dbbd9467f29aa08981b7d844eae5960d7991527ce'
     })
   })
 })

@@ -8,12 +8,19 @@ import { type JobSummary, summaryOf } from './summary.ts'
  * How jobs stand, without replaying thousands of entries for every look: what `summaryOf` says is kept beside the entries
  * it was made of, and made anew where they have grown since or this number has.
  */
-export const OVERVIEW_FORM = 2
+export const OVERVIEW_FORM = 3
 
 /** What a list of jobs says of one. */
-export type JobBrief = Omit<JobSummary, 'places' | 'rechecks' | 'setUpUnknown' | 'unjudged'>
+export type JobBrief = Omit<JobSummary, 'places' | 'drawings' | 'rechecks' | 'setUpUnknown' | 'unjudged'>
 
-function briefOf({ places: _, rechecks: __, setUpUnknown: ___, unjudged: ____, ...brief }: JobSummary): JobBrief {
+function briefOf({
+  places: _,
+  drawings: __,
+  rechecks: ___,
+  setUpUnknown: ____,
+  unjudged: _____,
+  ...brief
+}: JobSummary): JobBrief {
   return brief
 }
 

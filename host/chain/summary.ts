@@ -1,5 +1,8 @@
 import {
   classOf,
+  type DrawingState,
+  type DrawnPlace,
+  type EntryOf,
   hasUnmarked,
   type JobState,
   openIndications,
@@ -30,6 +33,13 @@ export interface PlaceRow {
   readonly latest?: string
 }
 
+/** A drawing, by the hash of its bytes. */
+export interface DrawingRow extends Pick<EntryOf<'drawing-kept'>, 'sha256' | 'file' | 'form' | 'id'> {
+  readonly title?: string
+  readonly by: string
+  readonly places: readonly DrawnPlace[]
+}
+
 export interface JobSummary {
   readonly job: string
   readonly component: string
@@ -38,6 +48,8 @@ export interface JobSummary {
   /** values of the set-up that nobody knows: sizes and proposals are withheld */
   readonly setUpUnknown: readonly string[]
   readonly places: readonly PlaceRow[]
+  /** drawings and photos of the component, and where places lie on them */
+  readonly drawings: readonly DrawingRow[]
   readonly counts: readonly { readonly state: PlaceStateName; readonly count: number }[]
   readonly rechecks: readonly { readonly file: string; readonly passed: boolean; readonly voids: readonly string[] }[]
   readonly unjudged: readonly string[]
@@ -77,6 +89,7 @@ export function summaryOf(whole: JobState): JobSummary {
     confirmed: confirmedText(state),
     setUpUnknown: unknownOf(state),
     places,
+    drawings: state.drawings.map(drawingRow),
     counts: stateNames.map((name) => ({ state: name, count: places.filter((place) => place.state === name).length })),
     rechecks: state.rechecks.map(({ file, entry, voids }) => ({ file, passed: entry.passed, voids })),
     unjudged: state.unjudged.map(({ file }) => file),
@@ -92,6 +105,11 @@ export function summaryOf(whole: JobState): JobSummary {
     entries: state.count,
     head: state.head
   }
+}
+
+function drawingRow({ entry, places }: DrawingState): DrawingRow {
+  const { sha256, file, form, id, title, by } = entry
+  return { sha256, file, form, id, ...(title === undefined ? {} : { title }), by: by.name, places }
 }
 
 function countedOf({ places, recordings }: JobState): JobSummary['counted'] {

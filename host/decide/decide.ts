@@ -178,7 +178,7 @@ export const approveTechnique = (on: string, signing: Signing): Promise<Result<D
     return [{ kind: 'technique-confirmed', technique, name, level, on, method, ...approved }]
   })
 
-async function write(
+export async function write(
   signing: Signing,
   drafts: (seen: Seen) => Result<readonly SignedDraft[]> | Promise<Result<readonly SignedDraft[]>>
 ): Promise<Result<Decided>> {
@@ -199,7 +199,7 @@ async function write(
 const linesOf = (ream: EntryOf<'disposed'>['ream']): readonly string[] =>
   (ream as Partial<ReamChoice> | undefined)?.lines ?? []
 
-function placeIn({ state: { places } }: Seen, name: string): Result<PlaceState> {
+export function placeIn({ state: { places } }: Seen, name: string): Result<PlaceState> {
   const found = places.find(({ place }) => place.name === name)
   return (
     found ??
@@ -228,7 +228,7 @@ function forEach(
   return drafts
 }
 
-const subjectOf = ({ place: { of, name } }: PlaceState) => ({ of, name }) as EntryOf<'disposed'>['subject']
+export const subjectOf = ({ place: { of, name } }: PlaceState) => ({ of, name }) as EntryOf<'disposed'>['subject']
 
 const given = <T extends object>(some: T) =>
   Object.fromEntries(Object.entries(some).filter(([, value]) => value !== undefined)) as {

@@ -17,4 +17,5 @@ export {
   takeOver,
   withdraw
 } from './decide.ts'
+export { bringDrawing, type Drawn, drawPlaces } from './drawing.ts'
 export { type Signing, signersDocument } from './signer.ts'

@@ -1,5 +1,6 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { checkConfirming } from './check/confirming.ts'
+import { checkDrawings } from './check/drawings.ts'
 import { checkMagnetism } from './check/magnetism.ts'
 import { doubles, reservedName, unknownName } from './check/names.ts'
 import { checkPaper, checkStackUp } from './check/paper.ts'
@@ -26,6 +27,7 @@ export const checkSheet = (sheet: Sheet): readonly Refusal[] => [
   ...checkTimes(sheet),
   ...checkFiles(sheet),
   ...checkRechecks(sheet),
+  ...checkDrawings(sheet),
   ...('holes' in sheet ? checkHoles(sheet) : []),
   ...('tracks' in sheet ? checkTracks(sheet) : [])
 ]

@@ -8,6 +8,7 @@ export const codes = [
   'plan/dates-out-of-order',
   'plan/unknown-hole',
   'plan/unknown-track',
+  'plan/unknown-place',
   'plan/unknown-person',
   'plan/unknown-notch',
   'plan/double-name',

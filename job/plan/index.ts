@@ -13,6 +13,14 @@ export {
   responsesOf,
   withDocument
 } from './documents.ts'
+export {
+  type DrawingForm,
+  type DrawingMark,
+  drawingForm,
+  drawingForms,
+  FORM_BYTES,
+  type SheetDrawing
+} from './drawing.ts'
 export { bandFromFootprint, bellWidth } from './footprint.ts'
 export { sheetJsonSchema } from './json-schema.ts'
 export { type DayOfRecording, dueNotes, type LookedUp, lookUp, type Use, usesOf } from './looked-up/index.ts'

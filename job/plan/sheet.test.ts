@@ -149,6 +149,33 @@ describe('a sheet', () => {
       [['plan/missing-value', 'technique.pitch_mm']]
     ],
     ['a pitch beyond its limit', set('technique.pitch_mm', 1), [['plan/bad-value', 'technique.pitch_mm']]],
+    [
+      'a drawing with a hole that is none',
+      set('drawings', [{ file: 'panel.svg', places: [{ name: 'H9', x: 0, y: 1 }] }]),
+      [['plan/unknown-place', 'drawings[0].places[0].name']]
+    ],
+    [
+      'a drawing twice, with a hole twice',
+      set('drawings', [
+        { file: 'panel.svg' },
+        {
+          file: 'panel.svg',
+          places: [
+            { name: 'H1', x: 0.1, y: 0.1 },
+            { name: 'H1', x: 0.2, y: 0.1 }
+          ]
+        }
+      ]),
+      [
+        ['plan/file-twice', 'drawings[1].file'],
+        ['plan/double-name', 'drawings[1].places[1].name']
+      ]
+    ],
+    [
+      'a place beside the picture',
+      set('drawings', [{ file: 'panel.svg', places: [{ name: 'H1', x: 1.1, y: 0 }] }]),
+      [['plan/bad-value', 'drawings[0].places[0].x']]
+    ],
     ['a hole before the reference', (s) => void s.recordings.shift(), [['plan/no-reference-first', 'recordings[0].of']]]
   ]
 

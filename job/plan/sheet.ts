@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { drawingSchema } from './drawing.ts'
 import { day, parameter, text } from './parameter.ts'
 import { preparationSchema } from './preparation.ts'
 import { responseRatioSchema, responseStudySchema } from './ratio/index.ts'
@@ -146,7 +147,8 @@ const common = {
   examined_by: text('Name of the person who examines'),
   confirmed: confirmationSchema.optional(),
   equipment: equipmentSchema,
-  columns: columnsSchema.optional()
+  columns: columnsSchema.optional(),
+  drawings: z.array(drawingSchema).max(100).optional()
 }
 
 const documentFile = text('File of an approved document, from the folder of the job sheet; or the document itself')

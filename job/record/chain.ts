@@ -161,7 +161,7 @@ const falseMerge = (found: string) =>
 
 const decides: readonly Entry['kind'][] = [
   ...(['interpreted', 'disposed', 'second-look', 'reamed', 'noted', 'place-closed', 'left-out'] as const),
-  ...(['job-closed', 'job-reopened', 'taken-over', 'delivered', 'practice-marked'] as const)
+  ...(['job-closed', 'job-reopened', 'taken-over', 'delivered', 'practice-marked', 'places-drawn'] as const)
 ]
 
 const openingOf = (rows: readonly EntryRow[]) => JSON.parse((rows[0] as EntryRow).body) as EntryOf<'job-opened'>

@@ -42,11 +42,19 @@ export function decisionComplaint(entry: Entry, state: JobState): Refusal<Code> 
       return unmarkedComplaint(state)
     case 'practice-marked':
       return markingComplaint(entry, state)
+    case 'places-drawn':
+      return drawnComplaint(entry, state)
     case 'taken-over':
       return takingComplaint(entry, state)
     default:
       return undefined
   }
+}
+
+function drawnComplaint({ drawing, places }: EntryOf<'places-drawn'>, state: JobState): Refusal<Code> | undefined {
+  if (!state.drawings.some(({ entry }) => entry.sha256 === drawing)) return nothing(`no drawing ${drawing}`)
+  const stranger = places.find(({ place }) => placeOf(state, place) === undefined)
+  return stranger === undefined ? undefined : nothing(`no ${nameOf(stranger.place)}`)
 }
 
 const nameOf = ({ of, name }: Subject): string => `${of} ${name}`

@@ -70,6 +70,8 @@ export {
 export type { RegistersVerdict, ShopAtHand } from './signers.ts'
 export { signatureOf, signedText, type Witness } from './signing.ts'
 export {
+  type DrawingState,
+  type DrawnPlace,
   type ExaminationState,
   type JobState,
   type Nonconformance,

@@ -3,6 +3,7 @@ import { capabilityAttached } from './kinds/capability.ts'
 import { delivered, jobClosed, jobReopened, leftOut, placeClosed } from './kinds/closing.ts'
 import { corrected } from './kinds/correcting.ts'
 import { disposed, interpreted, noted, reamed, secondLook } from './kinds/deciding.ts'
+import { drawingKept, placesDrawn } from './kinds/drawing.ts'
 import { examined } from './kinds/examining.ts'
 import { clockCorrected, handedOver, merged, takenOver } from './kinds/handing.ts'
 import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
@@ -39,7 +40,9 @@ export const kinds = [
   capabilityAttached,
   merged,
   corrected,
-  practiceMarked
+  practiceMarked,
+  drawingKept,
+  placesDrawn
 ] as const
 
 export const entrySchema = z.discriminatedUnion('kind', kinds)

@@ -2,6 +2,7 @@ import type { Standing } from './brackets.ts'
 import { closingKinds, openReasons } from './closing.ts'
 import { changesIn, type Holding, holding, ofKind } from './corrections.ts'
 import { type Decisions, decisionsBySubject } from './decided.ts'
+import { drawingsOf } from './drawings.ts'
 import { bracketRulesOf, happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { contradictionsOf, keptOtherwise } from './merging/contradictions.ts'
@@ -38,6 +39,7 @@ export function replay(rows: readonly EntryRow[]): JobState {
     rechecks: rechecksOf(all, standings),
     unjudged: ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !isJudged(all, kept.sha256)),
     places,
+    drawings: drawingsOf(all),
     redo: redoOf(places),
     nonconformances: nonconformancesOf(places, all, (seq) => standingsIn(pastOf(rows, seq))),
     entries: rows.map(entryLine),

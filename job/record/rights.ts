@@ -28,6 +28,8 @@ const levels: Partial<Record<EntryKind, readonly PersonRow['level'][]>> = {
   'taken-over': all,
   'clock-corrected': interpreters,
   'practice-marked': interpreters,
+  'drawing-kept': all,
+  'places-drawn': all,
   merged: interpreters,
   corrected: interpreters
 }

@@ -144,6 +144,22 @@ export interface Handover {
   readonly taken?: EntryOf<'taken-over'>
 }
 
+/** A drawing of the job, and where places lie on it now. */
+export interface DrawingState {
+  readonly entry: EntryOf<'drawing-kept'>
+  /** in the order in which they were first put there */
+  readonly places: readonly DrawnPlace[]
+}
+
+export interface DrawnPlace {
+  readonly of: 'hole' | 'track' | 'loop'
+  readonly name: string
+  /** shares of the picture from its left and its upper edge, and the page (1 of what has no pages) */
+  readonly x: number
+  readonly y: number
+  readonly page: number
+}
+
 export interface JobState {
   readonly opened: EntryOf<'job-opened'>
   /** name of the technique in force: the document stored last */
@@ -158,6 +174,8 @@ export interface JobState {
   /** recordings of rechecks and references that nobody has judged: they are no good checks */
   readonly unjudged: readonly EntryOf<'recording-kept'>[]
   readonly places: readonly PlaceState[]
+  /** drawings and photos of the component, with the places on them */
+  readonly drawings: readonly DrawingState[]
   /** places to be scanned again because scans of them are void */
   readonly redo: readonly Redo[]
   /** places that were closed or delivered on scans that are void since */

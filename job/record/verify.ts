@@ -107,7 +107,7 @@ async function storedFaults(ports: VerifyPorts, sound: readonly Sound[]): Promis
 
 /** What an entry names, and is not there as it was. */
 async function namedFaults(ports: VerifyPorts, { seq, entry }: Sound): Promise<readonly Fault[]> {
-  if (entry.kind === 'recording-kept') return originalFaults(ports, seq, entry)
+  if (entry.kind === 'recording-kept' || entry.kind === 'drawing-kept') return originalFaults(ports, seq, entry)
   if (entry.kind === 'place-prepared') return photoFaults(ports, seq, entry)
   if (entry.kind === 'held-in-register') return heldFaults(ports, seq, entry)
   if (entry.kind === 'document-stored') return documentFaults(ports, seq, entry.document)

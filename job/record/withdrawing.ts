@@ -1,5 +1,6 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { type Code, refuse } from './codes.ts'
+import type { Subject } from './kinds/parts.ts'
 import type { Entry, EntryKind, EntryOf } from './kinds.ts'
 import { signatureOf } from './signing.ts'
 import type { JobState } from './state.ts'
@@ -10,10 +11,12 @@ import type { JobState } from './state.ts'
  */
 
 export const withdrawable: readonly EntryKind[] = [
-  ...(['interpreted', 'disposed', 'second-look', 'place-closed', 'left-out', 'noted'] as const)
+  ...(['interpreted', 'disposed', 'second-look', 'place-closed', 'left-out', 'noted', 'drawing-kept'] as const)
 ]
 
-type Stated = EntryOf<'interpreted' | 'disposed' | 'second-look' | 'place-closed' | 'left-out' | 'noted'>
+type Stated = EntryOf<
+  'interpreted' | 'disposed' | 'second-look' | 'place-closed' | 'left-out' | 'noted' | 'drawing-kept'
+>
 
 /** What the withdrawn statement was, the record before the withdrawal, and the kinds of entries that stand after it. */
 export interface Withdrawing {
@@ -35,9 +38,9 @@ export function withdrawalComplaint({ entry, old, state, after }: Withdrawing): 
 }
 
 function restingOn(old: Stated, { places }: JobState, after: readonly Entry[]): Entry | undefined {
-  if (old.kind === 'noted') return undefined
-  const isHere = ({ of, name }: Stated['subject']) => of === old.subject.of && name === old.subject.name
-  const closed = places.find(({ place }) => isHere(place as Stated['subject']))?.closed
+  if (old.kind === 'noted' || old.kind === 'drawing-kept') return undefined
+  const isHere = ({ of, name }: Subject) => of === old.subject.of && name === old.subject.name
+  const closed = places.find(({ place }) => isHere(place as Subject))?.closed
   return after.find((one) => {
     if (one.kind === 'delivered') return one.places?.some(isHere) !== false
     if (one.kind === 'reamed') return old.kind === 'disposed' && isHere(one.subject)

@@ -137,6 +137,23 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/jobs/{job}/drawings/{hash}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** A drawing or photo of the component, unchanged */
+        readonly get: operations["drawing"];
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/session": {
         readonly parameters: {
             readonly query?: never;
@@ -252,6 +269,23 @@ export interface paths {
         readonly get?: never;
         /** Takes in one recording (application/octet-stream), and examines it */
         readonly put: operations["upload"];
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/jobs/{job}/drawings": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        /** Takes in a drawing or photo (application/octet-stream) */
+        readonly put: operations["bring"];
         readonly post?: never;
         readonly delete?: never;
         readonly options?: never;
@@ -510,6 +544,28 @@ export interface components {
             /** @description how many entries the record had when the person looked: what came since is looked at first */
             readonly seen: number;
             /** @constant */
+            readonly what: "place on a drawing";
+            /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+            readonly drawing: string;
+            readonly marks: readonly {
+                /** @description name of the hole, track or loop */
+                readonly place: string;
+                /** @description absent: the place is taken off the drawing */
+                readonly at?: {
+                    /** @description share of the width, from the left */
+                    readonly x: number;
+                    /** @description share of the height, from above */
+                    readonly y: number;
+                    /** @description page of a PDF; else 1 */
+                    readonly page: number;
+                };
+            }[];
+        } | {
+            /** @description made by the page for this statement: sent twice it is recorded once */
+            readonly id: string;
+            /** @description how many entries the record had when the person looked: what came since is looked at first */
+            readonly seen: number;
+            /** @constant */
             readonly what: "hand over";
             readonly to: string;
             readonly note: string;
@@ -672,6 +728,31 @@ export interface components {
                 readonly open: readonly string[];
                 /** @description the examination that stands for the place; absent where none does */
                 readonly latest?: string;
+            }[];
+            /** @description drawings and photos of the component */
+            readonly drawings: readonly {
+                /** @description of its bytes */
+                readonly sha256: string;
+                readonly file: string;
+                /** @enum {string} */
+                readonly form: "image/png" | "image/jpeg" | "image/svg+xml" | "application/pdf";
+                /** @description of the entry by which it came */
+                readonly id: string;
+                readonly title?: string;
+                /** @description who brought it */
+                readonly by: string;
+                /** @description where places lie on it */
+                readonly places: readonly {
+                    /** @enum {string} */
+                    readonly of: "hole" | "track" | "loop";
+                    readonly name: string;
+                    /** @description share of the width, from the left */
+                    readonly x: number;
+                    /** @description share of the height, from above */
+                    readonly y: number;
+                    /** @description page of a PDF; else 1 */
+                    readonly page: number;
+                }[];
             }[];
             readonly rechecks: readonly {
                 readonly file: string;
@@ -1880,6 +1961,121 @@ export interface operations {
             };
         };
     };
+    readonly drawing: {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                /** @description number of the job */
+                readonly job: string;
+                /** @description hex SHA-256: the name of a document, a recording or the end of a chain */
+                readonly hash: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly requestBody?: never;
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": string;
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 401: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 413: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 415: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 422: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
     readonly session: {
         readonly parameters: {
             readonly query?: never;
@@ -2916,6 +3112,147 @@ export interface operations {
                 };
                 content: {
                     readonly "application/json": components["schemas"]["IntakeFile"];
+                };
+            };
+            /** @description Default Response */
+            readonly 400: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 401: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 403: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 404: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 413: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 415: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 421: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 422: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 500: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+            /** @description Default Response */
+            readonly 503: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": components["schemas"]["Refusals"];
+                };
+            };
+        };
+    };
+    readonly bring: {
+        readonly parameters: {
+            readonly query: {
+                /** @description name of the file */
+                readonly file: string;
+                /** @description what it shows */
+                readonly title?: string;
+            };
+            readonly header?: never;
+            readonly path: {
+                /** @description number of the job */
+                readonly job: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly requestBody?: never;
+        readonly responses: {
+            /** @description Default Response */
+            readonly 200: {
+                headers: {
+                    readonly [name: string]: unknown;
+                };
+                content: {
+                    readonly "application/json": {
+                        /** @description of its bytes */
+                        readonly sha256: string;
+                        readonly file: string;
+                        /** @enum {string} */
+                        readonly form: "image/png" | "image/jpeg" | "image/svg+xml" | "application/pdf";
+                        /** @description of the entry by which it came */
+                        readonly id: string;
+                        readonly title?: string;
+                        /** @description who brought it */
+                        readonly by: string;
+                        /** @description where places lie on it */
+                        readonly places: readonly {
+                            /** @enum {string} */
+                            readonly of: "hole" | "track" | "loop";
+                            readonly name: string;
+                            /** @description share of the width, from the left */
+                            readonly x: number;
+                            /** @description share of the height, from above */
+                            readonly y: number;
+                            /** @description page of a PDF; else 1 */
+                            readonly page: number;
+                        }[];
+                    };
                 };
             };
             /** @description Default Response */

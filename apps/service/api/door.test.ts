@@ -33,7 +33,8 @@ const throwing = (): never => {
 const sourceOf = (answer: () => Refusal): RecordSource => ({
   ...{ jobs: async () => answer(), job: async () => answer(), report: async () => answer() },
   ...{ place: async () => answer(), examination: async () => answer(), wall: async () => answer() },
-  ...{ preview: async () => answer(), document: async () => answer(), recording: async () => answer() }
+  ...{ preview: async () => answer(), document: async () => answer(), recording: async () => answer() },
+  drawing: async () => answer()
 })
 
 /** The codes of an answer, whose form is held against the document. */

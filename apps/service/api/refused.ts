@@ -31,6 +31,9 @@ export const noDocument = ({ job, hash }: Readonly<Record<'job' | 'hash', string
 export const noRecording = ({ job, hash }: Readonly<Record<'job' | 'hash', string>>): Refusal =>
   noneOf('service/no-such-recording', `recording ${hash} in job ${job}`, 'the examinations of a place')
 
+export const noDrawing = ({ job, hash }: Readonly<Record<'job' | 'hash', string>>): Refusal =>
+  noneOf('service/no-such-drawing', `drawing ${hash} in job ${job}`, 'the drawings of the job')
+
 export const noRoute = (method: string): Refusal =>
   refuse('service/no-such-route', {
     found: `${method} to an address that nothing answers`,
@@ -70,7 +73,7 @@ export function sendFault(error: unknown, _: FastifyRequest, reply: FastifyReply
 
 export const noBody = (): Refusal =>
   refuse('service/not-json', {
-    found: 'a recording that is sent as something else',
+    found: 'a recording or drawing that is sent as something else',
     needed: 'its bytes, as application/octet-stream',
     remedy: 'see /api/openapi.json for the list'
   })

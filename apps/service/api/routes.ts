@@ -9,6 +9,7 @@ import type { Desk } from '../desk/desk.ts'
 import type { RecordSource } from '../source.ts'
 import { deskRoutes } from './desk-routes.ts'
 import { describeRoutes } from './document.ts'
+import { drawingRoutes, shownDrawings } from './drawing-routes.ts'
 import { eventRoutes } from './events.ts'
 import { guard } from './guard.ts'
 import { intakeRoutes } from './intake-routes.ts'
@@ -44,11 +45,13 @@ export const api =
     jobRoutes(instance, source)
     placeRoutes(instance, source)
     signalRoutes(instance, source)
+    shownDrawings(instance, source)
     takeJsonOnly(instance)
     if (desk !== undefined) {
       deskRoutes(instance, desk)
       eventRoutes(instance, desk)
       intakeRoutes(instance, desk)
+      drawingRoutes(instance, desk)
     }
     instance.get('/openapi.json', { schema: { hide: true } }, (_, reply) => reply.send(instance.swagger()))
     instance.setNotFoundHandler(({ method }, reply) => sendRefusals(reply, 404, [noRoute(method)]))

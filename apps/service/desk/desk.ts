@@ -1,4 +1,5 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
+import type { DrawingRow } from '@trueloop/host/chain'
 import { today, wallClock } from '@trueloop/host/clock'
 import { replayed } from '@trueloop/host/memory'
 import { signatories, signerFor } from '@trueloop/host/signing'
@@ -16,9 +17,11 @@ import type {
 } from '../api/schemas/index.ts'
 import { refuse } from '../codes.ts'
 import type { HeldArchive } from '../held-archive.ts'
+import { bring, type SentDrawing } from './bringing.ts'
 import { Feed } from './feed.ts'
 import { takeIn, type Verdict } from './intake.ts'
 import { paceOf } from './pace.ts'
+import { plainName } from './plain-name.ts'
 import { type Limits, type Session, Sessions, usualLimits } from './sessions.ts'
 import { stated } from './stating.ts'
 import { FolderWatch, type Timing } from './watch.ts'
@@ -120,13 +123,28 @@ export class Desk {
     const { subject, bytes } = sent
     const no = await this.#subjectComplaint(job, subject)
     if (no === undefined || isRefusal(no)) return no
-    const file = plainName(sent.file)
+    const file = plainName(sent.file, 'recording')
     const tell = (progress: object) => this.feed.tell(job, { event: 'progress', data: progress })
     const by = session.person.signer.row.name
     const verdict = await takeIn(this.#opening.archive, { job, file, subject, by, bytes, tell })
     void this.feed.changed()
     if (verdict === undefined || isRefusal(verdict)) return verdict
     return { file, subject, ...(verdict as Verdict), at: wallClock().time }
+  }
+
+  /** A drawing or photo that a page sends. Refuses service/not-signed-in, and what `bring` does. */
+  async bringDrawing(
+    job: string,
+    sent: SentDrawing,
+    token: string | undefined
+  ): Promise<Result<DrawingRow | undefined>> {
+    const session = this.sessions.find(token)
+    if (session === undefined) return notSignedIn()
+    if (job === shopChain) return undefined
+    const { signer } = session.person
+    const done = await bring({ archive: this.#opening.archive, job, signer }, sent)
+    void this.feed.changed()
+    return done
   }
 
   /** Undefined where there is no such job; true where the subject is of it. */
@@ -151,15 +169,6 @@ export interface Sent {
   readonly subject: IntakeSubject
   readonly bytes: AsyncIterable<Uint8Array>
 }
-
-/** The last part of a name, in letters, figures and a few marks: it is told and printed, and leads to no file. */
-const plainName = (file: string): string =>
-  file
-    .split(/[\\/]/)
-    .at(-1)
-    ?.replaceAll(/[^\p{L}\p{N} ._()+-]+/gu, '_')
-    .replaceAll(/^\.+/g, '')
-    .slice(0, 120) || 'recording'
 
 const noWatch = (): Refusal =>
   refuse('service/no-watch', {

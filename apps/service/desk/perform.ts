@@ -4,6 +4,7 @@ import {
   cutHole,
   type Decided,
   decide,
+  drawPlaces,
   leaveOut,
   lookAgain,
   note,
@@ -35,6 +36,8 @@ export function perform(
       return cutHole(asked, signing)
     case 'note':
       return note(asked, signing)
+    case 'place on a drawing':
+      return drawPlaces({ drawing: asked.drawing, places: asked.marks }, signing)
     case 'hand over':
       return state({ kind: 'handed-over', to: asked.to, note: asked.note }, signing)
     case 'take over':

@@ -54,7 +54,7 @@ const files = ({ hasPdf }: ReadMe): readonly string[] => [
     [names.sums, 'SHA-256 of every other file'],
     [names.entries, 'the record: one entry a line, JSON in UTF-8, never changed, only added to'],
     ['documents/', 'what entries refer to, JSON; the name is the SHA-256 of the bytes'],
-    ['originals/', 'recordings and photos, untouched; the name is the SHA-256 of the bytes'],
+    ['originals/', 'recordings, drawings and photos, untouched; the name is the SHA-256 of the bytes'],
     [names.originalsTable, 'the name that each recording had, and what each is of'],
     [names.report, 'the report, for any web browser; without the drawn pictures of walls'],
     ...(hasPdf ? [[names.pdf, 'the same report for printing']] : []),

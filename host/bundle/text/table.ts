@@ -10,10 +10,11 @@ export function originalsTable({ originals }: NamedByRecord): string {
   return `${columns([['SHA-256', 'of', 'name'], ...rows]).join('\n')}\n`
 }
 
-const cellsOf = (entry: OriginalEntry): readonly string[] =>
-  entry.kind === 'recording-kept'
-    ? [ascii(subjectText(entry.of)), ascii(entry.file)]
-    : [ascii(subjectText(entry.subject)), 'a photo']
+function cellsOf(entry: OriginalEntry): readonly string[] {
+  if (entry.kind === 'recording-kept') return [ascii(subjectText(entry.of)), ascii(entry.file)]
+  if (entry.kind === 'drawing-kept') return ['drawing', ascii(entry.file)]
+  return [ascii(subjectText(entry.subject)), 'a photo']
+}
 
 const subjectText = (of: Recording['of']): string => ('name' in of ? `${of.of} ${of.name}` : of.of)
 

@@ -26,7 +26,12 @@ const double = (name: string, before: readonly Step[], here: readonly Step[]): R
 export interface Lookup {
   readonly name: string
   readonly known: ReadonlySet<string>
-  readonly code: 'plan/unknown-person' | 'plan/unknown-notch' | 'plan/unknown-hole' | 'plan/unknown-track'
+  readonly code:
+    | 'plan/unknown-person'
+    | 'plan/unknown-notch'
+    | 'plan/unknown-hole'
+    | 'plan/unknown-track'
+    | 'plan/unknown-place'
   readonly what: string
   readonly steps: readonly Step[]
 }

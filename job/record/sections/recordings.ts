@@ -41,9 +41,26 @@ function blocksOf(input: ReportInput): readonly Block[] {
       'No recording is kept.'
     ),
     ...(isPlain(state) ? plain(state) : []),
+    ...drawings(state),
     ...gaps(state),
     ...alike(input)
   ]
+}
+
+/** Drawings and photos of the component, as they came; none of them is printed here. */
+function drawings({ drawings: all }: JobState): readonly Block[] {
+  if (all.length === 0) return []
+  const columns = [
+    { label: 'Drawing or photo' },
+    { label: 'What it shows' },
+    { label: 'Places on it', figures: true },
+    { label: 'Bytes', figures: true },
+    { label: 'SHA-256' }
+  ]
+  const rows = all.map(({ entry: { file, title, bytes, sha256 }, places }) =>
+    cells(file, title ?? 'not stated', String(places.length), String(bytes), sha256)
+  )
+  return [tableOr({ caption: 'Drawings and photos', columns, rows }, '')]
 }
 
 /** One person took all of them, and nobody has stated that anything changed: said once, not in every row. */

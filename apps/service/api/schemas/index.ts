@@ -1,3 +1,4 @@
+export { bringing, drawingRow } from './drawing.ts'
 export { storedExamination } from './examination.ts'
 export {
   type IntakeFile,

@@ -1,5 +1,6 @@
 import type { JobBrief, JobSummary, PlaceRow } from '@trueloop/host/chain'
 import { z } from 'zod'
+import { drawingRow } from './drawing.ts'
 import { count, hash, of, stateName, text, texts } from './parts.ts'
 import { same } from './same.ts'
 
@@ -57,6 +58,7 @@ export const jobSummary = same<JobSummary>()(
     ...brief,
     setUpUnknown: texts.describe('values of the set-up that nobody knows: sizes and proposals are withheld'),
     places: z.array(same<PlaceRow>()(z.object(placeRow))),
+    drawings: z.array(drawingRow).describe('drawings and photos of the component'),
     rechecks: z.array(z.object({ file: text, passed: z.boolean(), voids: texts })),
     unjudged: texts.describe('files of rechecks and reference scans that nobody has judged')
   })

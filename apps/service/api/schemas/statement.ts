@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { drawnAt } from './drawing.ts'
 import { count, hash, text } from './parts.ts'
 import { placeDetail } from './place.ts'
 
@@ -37,6 +38,15 @@ export const statement = z.discriminatedUnion('what', [
   say('leave out', { places: z.array(place).min(1).max(5000), reason }),
   say('cut', { place, aimed_mm: z.number().positive().max(1000), tool: words(200).exactOptional() }),
   say('note', { place, text: words(2000) }),
+  say('place on a drawing', {
+    drawing: hash,
+    marks: z
+      .array(
+        z.strictObject({ place, at: drawnAt.describe('absent: the place is taken off the drawing').exactOptional() })
+      )
+      .min(1)
+      .max(5000)
+  }),
   say('hand over', { to: words(200), note: words(5000) }),
   say('take over', {}),
   say('close job', { remarks: reason.exactOptional() }),
