@@ -60,7 +60,7 @@ function repeated({ head, values }, count) {
   return { head, values: out }
 }
 
-/** Makes it in an empty data folder; the names of its holes by what they are for. */
+/** Makes it in an empty data folder; the names of its holes by what they are for. The usual ones repeat after `kinds`. */
 export function makeJob(home, { holes = 500, large = 8 } = {}) {
   const folder = join(home, 'bench')
   mkdirSync(home, { recursive: true })
@@ -68,7 +68,7 @@ export function makeJob(home, { holes = 500, large = 8 } = {}) {
   const sheet = parse(readFileSync(join(folder, 'job.yaml'), 'utf8'))
   const base = ['P01', 'P02', 'P03', 'P04', 'P06', 'P07'].map((name) => readWave(join(folder, `hole-${name}.wav`)))
   const of = (name) => ({ ...sheet.holes[0], id: name })
-  const names = { usual: [], large: [], huge: 'H-1' }
+  const names = { usual: [], large: [], huge: 'H-1', kinds: base.length }
   const recordings = [sheet.recordings[0]]
   const add = (name, wave, rate) => {
     wave.values[3 * (recordings.length % 40)] += 1e-6 * recordings.length
