@@ -6,11 +6,11 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { needsTool } from '../../house/tools.ts'
 import { addressOf, launch, openPage } from './testing/browser.ts'
 import { runIn, type Started, start } from './testing/bundle.ts'
+import { signIn } from './testing/signing-in.ts'
 
 /** Oracle: the record, read by a program of its own after whatever has happened: nothing lost, nothing double. */
 
 const inspector = 'Demonstration Inspector (invented)'
-const passphrase = 'invented words for the demonstration'
 
 needsTool('chromium', 'what happens when a decision is interrupted, in Chromium', (executablePath) => {
   let folder = ''
@@ -37,14 +37,6 @@ needsTool('chromium', 'what happens when a decision is interrupted, in Chromium'
     await serving.ended
     rmSync(folder, { recursive: true, force: true })
   })
-
-  async function signIn(page: Page): Promise<void> {
-    await page.getByRole('button', { name: 'Sign in' }).click()
-    await page.getByRole('radio', { name: inspector }).first().check()
-    await page.getByLabel('Passphrase').fill(passphrase)
-    await page.locator('dialog').getByRole('button', { name: 'Sign in' }).click()
-    await page.getByRole('button', { name: 'Lock', exact: true }).waitFor()
-  }
 
   async function at(page: Page, hole: string): Promise<void> {
     await page.goto(`${address}jobs/DEMO-1/hole/${hole}`)

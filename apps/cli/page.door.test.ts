@@ -1,36 +1,25 @@
-import { mkdtempSync, rmSync } from 'node:fs'
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { needsTool } from '../../house/tools.ts'
-import { addressOf, launch, openPage, smallTargets, violations } from './testing/browser.ts'
-import { type Started, start } from './testing/bundle.ts'
+import { launch, openPage, smallTargets, violations } from './testing/browser.ts'
+import { servedDemonstration } from './testing/demonstration.ts'
+import { signIn } from './testing/signing-in.ts'
 
 /** Oracles: a real browser, and what it says of the page that asks; axe, for WCAG 2.2 AA and a contrast of 7:1. */
 
 needsTool('chromium', 'the workbench in Chromium', (executablePath) => {
-  let folder = ''
-  let serving: Started
+  const served = servedDemonstration()
   let browser: Browser
   let address = ''
 
   beforeAll(async () => {
-    folder = mkdtempSync(join(tmpdir(), 'trueloop-page-'))
-    serving = start(folder, ['demo', '--port', '0'])
-    address = await addressOf(serving)
+    address = served.address
     browser = await launch(executablePath)
-  }, 120_000)
-
-  afterAll(async () => {
-    await browser?.close()
-    serving.child.kill('SIGINT')
-    const { code } = await serving.ended
-    rmSync(folder, { recursive: true, force: true })
-    expect(code).toBe(130)
   })
+
+  afterAll(() => browser?.close())
 
   it('leads from the list of jobs to a hole and to the report, without a complaint of the browser', async () => {
     const { page, complaints } = await openPage(browser)
@@ -90,6 +79,8 @@ needsTool('chromium', 'the workbench in Chromium', (executablePath) => {
   ] as const)('in the %s theme at %i × %i', (colorScheme, width, height) => {
     it('keeps to WCAG 2.2 AA, to 7:1 and to targets of 44 px, and runs over no edge', async () => {
       const { page } = await openPage(browser, { colorScheme, viewport: { width, height }, bypassCSP: true })
+      await page.goto(address)
+      await signIn(page)
       for (const path of ['', 'jobs/DEMO-1', 'jobs/DEMO-1/hole/P02', 'jobs/DEMO-1/hole/P05', 'jobs/DEMO-1/scan']) {
         await page.goto(address + path)
         await page.locator('h1, .scan-place').first().waitFor()

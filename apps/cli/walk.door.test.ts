@@ -6,11 +6,9 @@ import { needsTool } from '../../house/tools.ts'
 import { launch, openPage } from './testing/browser.ts'
 import { servedDemonstration } from './testing/demonstration.ts'
 import { finger, type Hand, keys, mouse } from './testing/hands.ts'
+import { signIn } from './testing/signing-in.ts'
 
 /** Oracle: the record itself, as the interface for programs tells it; actions are counted as a person would. */
-
-const inspector = 'Demonstration Inspector (invented)'
-const passphrase = 'invented words for the demonstration'
 
 interface Row {
   readonly name: string
@@ -94,14 +92,6 @@ needsTool('chromium', 'deciding in Chromium', (executablePath) => {
       await page.context().close()
     }, 90_000)
   })
-
-  async function signIn(page: Page, hand: Hand): Promise<void> {
-    await hand.press(page.getByRole('button', { name: 'Sign in' }))
-    await hand.press(page.getByRole('radio', { name: inspector }).first())
-    await hand.write(page.getByLabel('Passphrase'), passphrase)
-    await hand.press(page.locator('dialog').getByRole('button', { name: 'Sign in' }))
-    await page.getByRole('button', { name: 'Lock', exact: true }).waitFor()
-  }
 
   /** Every indication that waits is called relevant, which needs no reason; the place is referred. */
   async function decide(page: Page, hand: Hand, name: string): Promise<void> {

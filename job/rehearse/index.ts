@@ -3,6 +3,7 @@
 export { type ClassedHole, type ClassRow, classTable } from './classing.ts'
 export { type Code, codes, refuse } from './codes.ts'
 export { type DemoRecording, demoRecordings, demoSpares } from './demo.ts'
+export { demoDrawing } from './demo-drawing.ts'
 export { type DemoHole, demoHoles } from './demo-holes.ts'
 export { demoPassphrase, demoPeople, demoRegisters } from './demo-people.ts'
 export { demoSheet } from './demo-sheet.ts'

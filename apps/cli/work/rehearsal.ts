@@ -5,6 +5,7 @@ import { sheetText } from '@trueloop/host/sheet'
 import type { HoleSheet } from '@trueloop/job/plan'
 import {
   type DemoRecording,
+  demoDrawing,
   demoRecordings,
   demoSheet,
   demoSpares,
@@ -34,16 +35,22 @@ export interface Staging {
   readonly sheet: HoleSheet
   readonly recordings: Iterable<DemoRecording>
   readonly shelf: TableShelf
+  /** drawings that the sheet names, as text */
+  readonly drawings?: readonly { readonly file: string; readonly text: string }[]
   /** hash of the job sheet that it was made for; absent for the demonstration */
   readonly of?: string
   readonly modeled?: readonly string[]
 }
 
-const demonstration = (seed: number): Staging => ({
-  sheet: demoSheet(),
-  recordings: demoRecordings(seed),
-  shelf: memoryShelf()
-})
+function demonstration(seed: number): Staging {
+  const { text, drawing } = demoDrawing()
+  return {
+    sheet: { ...demoSheet(), drawings: [drawing] },
+    drawings: [{ file: drawing.file, text }],
+    recordings: demoRecordings(seed),
+    shelf: memoryShelf()
+  }
+}
 
 /**
  * Makes a demonstration job in a folder: job sheet, recordings, and what is really there (`truth.json`). The folder
@@ -94,13 +101,14 @@ async function fill(
   staging: Staging & { readonly seed: number },
   tell: (text: string) => void
 ): Promise<undefined> {
-  const { sheet, recordings, shelf, seed, of, modeled } = staging
+  const { sheet, recordings, shelf, drawings = [], seed, of, modeled } = staging
   const truth: Record<string, Truth> = {}
   for (const recording of recordings) {
     interrupted.throwIfAborted()
     tell(`simulating ${recording.file}`)
     truth[recording.file] = await writeRecording(folder, recording, shelf)
   }
+  for (const { file, text } of drawings) await writeFile(join(folder, file), text)
   const said = { trueloop: 'truth/1', seed, ...(of === undefined ? {} : { of }), ...(modeled && { modeled }) }
   await writeFile(join(folder, truthName), `${JSON.stringify({ ...said, recordings: truth }, null, 1)}\n`)
   await writeFile(join(folder, sheetName), sheetText(sheet, 'DEMONSTRATION: invented data, never to be signed off.'))

@@ -29,6 +29,11 @@ export async function send<T>(method: 'POST' | 'DELETE' | 'GET', address: string
   const response = await fetch(address, init).catch((): never => {
     throw new Unreached('the service does not answer')
   })
+  return answerOf<T>(response)
+}
+
+/** What the service answered. Throws `Refused`, and `Unreached` where it is no answer of the service. */
+export async function answerOf<T>(response: Response): Promise<T> {
   const answer: unknown = await response.json().catch(() => undefined)
   if (response.ok && answer !== undefined) return answer as T
   const { refusals } = (answer ?? {}) as { readonly refusals?: readonly Told[] }

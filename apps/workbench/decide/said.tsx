@@ -27,7 +27,7 @@ export function Said({ place, by, say }: SaidProps) {
           <li key={line.entry + line.words}>
             <span>{line.words}</span>
             <span className="quiet">{`${line.by}, ${line.time}`}</span>
-            {line.by === by ? <TakeBack line={line} say={say} /> : null}
+            {line.by === by ? <TakeBack entry={line.entry} say={say} /> : null}
           </li>
         ))}
       </ul>
@@ -35,12 +35,20 @@ export function Said({ place, by, say }: SaidProps) {
   )
 }
 
-function TakeBack({ line, say }: { readonly line: Line; say(said: Statement): void }) {
+interface TakeBackProps {
+  /** id of the entry */
+  readonly entry: string
+  readonly words?: string
+  say(said: Statement): void
+}
+
+/** Takes back an own entry, with the reason. */
+export function TakeBack({ entry, words = 'Take back', say }: TakeBackProps) {
   const [reason, setReason] = useState<string>()
   if (reason === undefined)
     return (
       <button type="button" onClick={() => setReason('')}>
-        Take back
+        {words}
       </button>
     )
   return (
@@ -48,7 +56,7 @@ function TakeBack({ line, say }: { readonly line: Line; say(said: Statement): vo
       className="take-back"
       onSubmit={(event) => {
         event.preventDefault()
-        say({ what: 'withdraw', entry: line.entry, reason: reason.trim() })
+        say({ what: 'withdraw', entry, reason: reason.trim() })
         setReason(undefined)
       }}
     >
@@ -57,7 +65,7 @@ function TakeBack({ line, say }: { readonly line: Line; say(said: Statement): vo
         <input value={reason} onChange={({ target }) => setReason(target.value)} />
       </label>
       <button type="submit" disabled={reason.trim() === ''}>
-        Take back
+        {words}
       </button>
     </form>
   )

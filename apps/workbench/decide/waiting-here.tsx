@@ -5,9 +5,10 @@ import { RefusalList } from '../shell/refusals.tsx'
 
 interface HereProps {
   readonly job: string
-  readonly place: string
-  /** what was refused goes back into the form, to be said otherwise */
-  again(said: Statement): void
+  /** absent: what is of the job as a whole */
+  readonly place?: string
+  /** what was refused goes back into the form, to be said otherwise; absent where no form takes it */
+  again?(said: Statement): void
 }
 
 /** What was stated of this place and is not in the record: it waits, or was refused. */
@@ -26,15 +27,17 @@ export function WaitingHere({ job, place, again }: HereProps) {
           {one.refused === undefined ? null : (
             <>
               <RefusalList refusals={one.refused} />
-              <button
-                type="button"
-                onClick={() => {
-                  again(one.statement)
-                  giveUp(one.statement.id)
-                }}
-              >
-                Say it otherwise
-              </button>
+              {again === undefined ? null : (
+                <button
+                  type="button"
+                  onClick={() => {
+                    again(one.statement)
+                    giveUp(one.statement.id)
+                  }}
+                >
+                  Say it otherwise
+                </button>
+              )}
               <button type="button" onClick={() => giveUp(one.statement.id)}>
                 Put aside
               </button>
@@ -50,6 +53,7 @@ function wordsOf({ statement: said }: Waiting): string {
   if (said.what === 'note') return `note "${said.text}"`
   if (said.what === 'withdraw') return `taken back: ${said.reason}`
   if (said.what === 'look again') return said.agrees ? 'second look agrees' : 'second look disagrees'
+  if (said.what === 'place on a drawing') return `on a drawing: ${said.marks.map(({ place }) => place).join(', ')}`
   if (said.what === 'close places') return `closed ${said.places.join(', ')}`
   if (said.what !== 'decide') return said.what
   const classes = (said.classes ?? []).map((one) => `${one.indication} ${one.class}`)

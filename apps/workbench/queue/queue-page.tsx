@@ -4,10 +4,11 @@ import { useMemo, useState } from 'react'
 import type { JobSummary, State } from '../asking/client.ts'
 import { jobQuery } from '../asking/queries.ts'
 import { useJobEvents } from '../asking/use-job-events.ts'
+import { WaitingHere } from '../decide/waiting-here.tsx'
+import { PlacesMap } from '../drawing/places-map.tsx'
 import { Trouble } from '../shell/refusals.tsx'
 import { useTitle } from '../shell/use-title.ts'
 import { Filter } from './filter.tsx'
-import { HoleMap } from './hole-map.tsx'
 import { JobFacts } from './job-facts.tsx'
 import { Queue } from './queue.tsx'
 import { type Wanted, wantedPlaces } from './wanted.ts'
@@ -35,10 +36,11 @@ function QueueOf({ job }: { readonly job: JobSummary }) {
   return (
     <div className="queue-page">
       <JobFacts job={job} />
+      <WaitingHere job={job.job} />
       <Filter job={job} wanted={wanted} toggle={toggle} want={(some) => want((before) => ({ ...before, ...some }))} />
       <div className="queue-and-map">
         <Queue job={job.job} places={places} all={job.places.length} />
-        <HoleMap job={job.job} places={job.places} wanted={places} />
+        <PlacesMap job={job} wanted={places} />
       </div>
     </div>
   )

@@ -28,7 +28,7 @@ export function Person() {
         </button>
       ) : (
         <>
-          <span className="who">
+          <span className="who" title={`${session.person.name}, level ${session.person.level}`}>
             <b>{session.person.name}</b>
             <span className="quiet">{` level ${session.person.level}`}</span>
           </span>

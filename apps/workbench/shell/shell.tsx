@@ -13,7 +13,7 @@ export function Shell() {
       </a>
       <header className="top">
         <nav className="trail" aria-label="where you are">
-          <Link to="/" className="brand">
+          <Link to="/" className="brand" aria-label="Trueloop: all jobs">
             <Sign />
             <span>Trueloop</span>
           </Link>

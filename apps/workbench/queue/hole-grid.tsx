@@ -1,21 +1,21 @@
 import { Link } from '@tanstack/react-router'
 import { useVirtualizer } from '@tanstack/react-virtual'
-import { useMemo, useRef } from 'react'
+import { useRef } from 'react'
 import type { PlaceRow } from '../asking/client.ts'
 import { StateMark } from '../shell/marks.tsx'
 import { useWidth } from '../shell/use-width.ts'
 
 const cell = { width: 76, height: 68 }
 
-interface HoleMapProps {
+interface HoleGridProps {
   readonly job: string
   readonly places: readonly PlaceRow[]
   /** those that the queue shows; the others are drawn back */
-  readonly wanted: readonly PlaceRow[]
+  readonly shown: ReadonlySet<string>
 }
 
 /** All places as marks in a grid, in the order of the list. */
-export function HoleMap({ job, places, wanted }: HoleMapProps) {
+export function HoleGrid({ job, places, shown }: HoleGridProps) {
   const frame = useRef<HTMLDivElement>(null)
   const width = useWidth(frame)
   const columns = Math.max(1, Math.floor(width / cell.width))
@@ -25,22 +25,18 @@ export function HoleMap({ job, places, wanted }: HoleMapProps) {
     estimateSize: () => cell.height,
     overscan: 3
   })
-  const shown = useMemo(() => new Set(wanted), [wanted])
   return (
-    <section className="hole-map" aria-label="map of the places">
-      <h2>Map</h2>
-      <div ref={frame} className="rows" tabIndex={-1}>
-        <div style={{ height: rows.getTotalSize(), position: 'relative' }}>
-          {rows.getVirtualItems().map(({ index, start, key }) => (
-            <div key={key} className="map-row" style={{ transform: `translateY(${start}px)` }}>
-              {places.slice(index * columns, (index + 1) * columns).map((place) => (
-                <Cell key={place.of + place.name} job={job} place={place} back={!shown.has(place)} />
-              ))}
-            </div>
-          ))}
-        </div>
+    <div ref={frame} className="rows" tabIndex={-1}>
+      <div style={{ height: rows.getTotalSize(), position: 'relative' }}>
+        {rows.getVirtualItems().map(({ index, start, key }) => (
+          <div key={key} className="map-row" style={{ transform: `translateY(${start}px)` }}>
+            {places.slice(index * columns, (index + 1) * columns).map((place) => (
+              <Cell key={place.of + place.name} job={job} place={place} back={!shown.has(place.name)} />
+            ))}
+          </div>
+        ))}
       </div>
-    </section>
+    </div>
   )
 }
 
