@@ -93,7 +93,7 @@ export class HeldArchive {
   async #opened(): Promise<Result<Archive>> {
     if (this.#archive === undefined) {
       this.#openedAt = performance.now()
-      this.#archive = openPatiently(this.folder, { brief: true }).then((archive) =>
+      this.#archive = openPatiently(this.folder, { brief: true, memory: this.#memory }).then((archive) =>
         isRefusal(archive) ? archive : this.#memory.over(archive)
       )
     }

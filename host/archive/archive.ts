@@ -8,7 +8,7 @@ import { sha256Of } from '../hash/index.ts'
 import type { Code } from './codes.ts'
 import { brokenPage, closeDatabase, copyInto, openDatabase } from './database.ts'
 import { load, type StoredDocument, store, textOf } from './documents.ts'
-import { appendEntries, endOf, entriesOf, type JobEnd, jobsIn, soundEntriesOf } from './entries.ts'
+import { appendEntries, endOf, entriesOf, type JobEnd, jobsIn, type Remembered, soundEntriesOf } from './entries.ts'
 import { diskFiles, type Files } from './files.ts'
 import { holderOf, holderText, isElsewhere, letGo, takeHold } from './holder.ts'
 import { type Kept, keep, type Originals, originalPath, readKept, sweep } from './originals.ts'
@@ -79,6 +79,8 @@ export interface Opening {
   readonly writes?: Writes
   /** this program lets go again within a moment: others may wait for it */
   readonly brief?: boolean
+  /** what this program knows of its jobs already */
+  readonly memory?: Remembered
 }
 
 /**
@@ -87,7 +89,7 @@ export interface Opening {
  */
 export async function openArchive(
   folder: string,
-  { files = diskFiles, writes = diskWrites, brief = false }: Opening = {}
+  { files = diskFiles, writes = diskWrites, brief = false, memory }: Opening = {}
 ): Promise<Result<Archive, Code>> {
   const originals: Originals = { folder: join(folder, 'originals'), files, freshName: randomUUID }
   const made = await guarded(folder, () => files.makeFolder(originals.folder))
@@ -100,7 +102,7 @@ export async function openArchive(
   const db = await openDatabase(join(folder, 'archive.db'), { writes, known })
   if (isRefusal(db)) return named(db, folder, before === undefined ? undefined : holderText(before))
   const ready = await guarded(folder, () => settleIn(folder, originals, brief))
-  if (ready === undefined) return archiveOf(folder, db, originals)
+  if (ready === undefined) return archiveOf({ folder, db, originals, memory })
   await closeDatabase(db)
   return ready
 }
@@ -124,11 +126,19 @@ async function settleIn(folder: string, originals: Originals, brief: boolean): P
   await originals.files.syncFolder(folder)
 }
 
-function archiveOf(folder: string, db: Kysely<Tables>, originals: Originals): Archive {
+interface Ready {
+  readonly folder: string
+  readonly db: Kysely<Tables>
+  readonly originals: Originals
+  readonly memory: Remembered | undefined
+}
+
+function archiveOf({ folder, db, originals, memory }: Ready): Archive {
   const path = join(folder, 'archive.db')
   return {
     folder,
-    append: (job, expectedSeq, entries) => guarded(path, () => appendEntries(db, { job, expectedSeq, entries })),
+    append: (job, expectedSeq, entries) =>
+      guarded(path, () => appendEntries(db, { job, expectedSeq, entries, memory })),
     appendShop: (expectedSeq, entries) => guarded(path, () => appendShopEntries(db, { expectedSeq, entries })),
     takeIn: (job, expectedSeq, entries) =>
       guarded(path, () => appendEntries(db, { job, expectedSeq, entries, elsewhere: true })),

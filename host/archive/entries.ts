@@ -10,6 +10,7 @@ import {
   closingKinds,
   type Entry,
   type EntryRow,
+  type JobState,
   type Code as RecordCode,
   signatureOf,
   type Witness
@@ -29,12 +30,21 @@ export interface JobEnd {
   readonly head: string
 }
 
+/** What the program that has opened the archive knows of its jobs already, so that one entry more need not read them again. */
+export interface Remembered {
+  /** the sound rows of a job that ends so; undefined where they are not known */
+  rows(end: JobEnd): readonly EntryRow[] | undefined
+  /** says what `replay` of the record says */
+  replay(rows: readonly EntryRow[]): JobState
+}
+
 export interface Appending {
   readonly job: string
   readonly expectedSeq: number
   readonly entries: readonly Entry[]
   /** see `Append` */
   readonly elsewhere?: boolean
+  readonly memory?: Remembered | undefined
 }
 
 /** Appends in one transaction: all or none. The rows of all entries asked for come back, old ones too. */
@@ -51,7 +61,7 @@ export const appendEntries = (
   })
 
 /** What the rule asks of the record so far: its end, and the few old entries that the new ones may name. */
-async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): Promise<Chain> {
+async function chainIn(step: Transaction<Tables>, { job, entries, memory }: Appending): Promise<Chain> {
   const end = await step.selectFrom('job').select(jobColumns).where('id', '=', job).executeTakeFirst()
   const last = await step
     .selectFrom('entry')
@@ -78,7 +88,8 @@ async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): 
     .orderBy('seq', 'desc')
     .limit(1)
     .executeTakeFirst()
-  const rows = entries.some(asksForAll) ? await entriesOf(step, job) : []
+  const known = end === undefined ? undefined : memory?.rows(endFrom(end))
+  const rows = entries.some(asksForAll) ? (known ?? (await entriesOf(step, job))) : []
   return {
     job,
     rows: () => rows,
@@ -86,7 +97,8 @@ async function chainIn(step: Transaction<Tables>, { job, entries }: Appending): 
     witness: await witnessOf(step, entries),
     count: end?.count ?? 0,
     last: last === undefined ? undefined : rowOf(last),
-    byId: (id) => named.get(id)
+    byId: (id) => named.get(id),
+    ...(memory === undefined ? {} : { replay: (all: readonly EntryRow[]) => memory.replay(all) })
   }
 }
 

@@ -1,7 +1,7 @@
 export { type Archive, openArchive } from './archive.ts'
 export { type Code, codes } from './codes.ts'
 export type { StoredDocument } from './documents.ts'
-export type { JobEnd } from './entries.ts'
+export type { JobEnd, Remembered } from './entries.ts'
 export { diskFiles, type Files } from './files.ts'
 export type { Kept } from './originals.ts'
 export type { Overview } from './overviews.ts'

@@ -3,8 +3,11 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { replay } from '@trueloop/job/record'
 import { examined, kept, opened, standardized } from '@trueloop/job/record/testing'
+import fc from 'fast-check'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../archive/index.ts'
+import { runChain } from '../chain/index.ts'
+import { demoJob } from '../chain/testing/demo-job.ts'
 import { got } from '../chain/testing/index.ts'
 import { EntryMemory, replayed } from './index.ts'
 
@@ -13,6 +16,7 @@ import { EntryMemory, replayed } from './index.ts'
 let folder = ''
 let archive: Archive
 let remembering: Archive
+let memory: EntryMemory
 let reads = 0
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'trueloop-memory-'))
@@ -25,7 +29,8 @@ beforeEach(async () => {
       return archive.entries(job)
     }
   }
-  remembering = new EntryMemory().over(counting)
+  memory = new EntryMemory()
+  remembering = memory.over(counting)
 })
 afterEach(async () => {
   await archive.close()
@@ -71,4 +76,33 @@ describe('entries from memory', () => {
     expect(reads).toBe(10)
     expect((await both('none'))[0]).toEqual([])
   })
+
+  it('are given to the archive of the very end that it has, and of no other', async () => {
+    got(await remembering.append('J', 0, begun()))
+    const [rows] = await both()
+    const end = got(await archive.end('J'))
+    expect(memory.rows(end)).toBe(rows)
+    for (const other of [{ head: rows[1]!.hash }, { count: 2 }, { id: 'K' }])
+      expect(memory.rows({ ...end, ...other })).toBeUndefined()
+  })
+})
+
+describe('a job replayed from memory', () => {
+  it('stands as a replay of all of it says, wherever it was cut', async () => {
+    const sheet = demoJob(folder, ['reference-start.wav', 'hole-P01.wav', 'hole-P02.wav', 'recheck-1.wav'])
+    const { refusals } = await runChain({ sheet, folder, archive })
+    expect(refusals).toEqual([])
+    const rows = got(await archive.entries(sheet.job.id))
+    expect(new Set(rows.map(({ kind }) => kind))).toContain('recheck')
+    const cut = fc.integer({ min: 1, max: rows.length })
+    fc.assert(
+      fc.property(fc.array(cut, { minLength: 1, maxLength: 8 }), (cuts) => {
+        for (const count of [...cuts, rows.length]) {
+          const some = rows.slice(0, count)
+          expect(replayed(some)).toEqual(replay(some))
+        }
+      }),
+      { numRuns: 20, seed: 5 }
+    )
+  }, 60_000)
 })

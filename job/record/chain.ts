@@ -14,6 +14,7 @@ import { replay } from './replay.ts'
 import { approverComplaint, holdsPerson, notSigned, signatureComplaint } from './rights.ts'
 import { beginning, type EntryRow, type Hash } from './row.ts'
 import { signatureOf, type Witness } from './signing.ts'
+import type { JobState } from './state.ts'
 import { type Withdrawing, withdrawable, withdrawalComplaint } from './withdrawing.ts'
 
 export { beginning, chainHash, type EntryRow, type Hash } from './row.ts'
@@ -30,6 +31,8 @@ export interface Chain {
   readonly rows: () => readonly EntryRow[]
   /** looks at signatures; without one nothing signed is written */
   readonly witness?: Witness
+  /** `replay`, by one who has replayed most of it before */
+  readonly replay?: (rows: readonly EntryRow[]) => JobState
 }
 
 export const chainOf = (job: string, rows: readonly EntryRow[], witness?: Witness): Chain => {
@@ -76,8 +79,11 @@ const withFresh = (chain: Chain, fresh: readonly EntryRow[]): Chain => ({
   closing: fresh.findLast(({ kind }) => closingKinds.includes(kind)) ?? chain.closing,
   byId: (id) => fresh.find((row) => row.id === id) ?? chain.byId(id),
   rows: () => [...chain.rows(), ...fresh],
-  ...(chain.witness === undefined ? {} : { witness: chain.witness })
+  ...(chain.witness === undefined ? {} : { witness: chain.witness }),
+  ...(chain.replay === undefined ? {} : { replay: chain.replay })
 })
+
+const stateOf = ({ replay: known = replay }: Chain, rows: readonly EntryRow[]): JobState => known(rows)
 
 interface Following {
   /** with the entries of the same append before this one */
@@ -132,7 +138,7 @@ function statedComplaint(following: Following): Refusal<Code> | undefined {
     approverComplaint(entry, chain.witness) ??
     answersComplaint(entry, chain.witness) ??
     (entry.kind === 'merged' ? mergeComplaint({ ...following, entry }) : undefined) ??
-    (decides.includes(entry.kind) ? decisionComplaint(entry, replay(rows)) : undefined)
+    (decides.includes(entry.kind) ? decisionComplaint(entry, stateOf(grown, rows)) : undefined)
   )
 }
 
@@ -181,7 +187,7 @@ const correctable = ['job-opened', 'technique-confirmed', 'recording-kept', 'pla
 function correctionComplaint(entry: EntryOf<'corrected'>, chain: Chain): Refusal<Code> | undefined {
   const old = chain.byId(entry.corrects)
   if (old === undefined) return nothingToCorrect(`no entry "${entry.corrects}" in this job`)
-  if (entry.becomes === 'withdrawn' && isWithdrawable(old)) return withdrawal(entry, old, chain.rows())
+  if (entry.becomes === 'withdrawn' && isWithdrawable(old)) return withdrawal(entry, old, chain)
   if (!correctable.includes(old.kind)) return nothingToCorrect(`an entry of kind "${old.kind}"`)
   if (entry.becomes === 'withdrawn')
     return old.kind === 'job-opened' ? nothingToCorrect('the opening of the job, withdrawn') : undefined
@@ -198,9 +204,10 @@ function correctionComplaint(entry: EntryOf<'corrected'>, chain: Chain): Refusal
 
 const isWithdrawable = ({ kind }: EntryRow): boolean => withdrawable.some((one) => one === kind)
 
-function withdrawal(entry: EntryOf<'corrected'>, { seq, body }: EntryRow, rows: readonly EntryRow[]) {
+function withdrawal(entry: EntryOf<'corrected'>, { seq, body }: EntryRow, chain: Chain) {
+  const rows = chain.rows()
   const after = rows.filter((row) => row.seq > seq).map((row) => JSON.parse(row.body) as Entry)
-  return withdrawalComplaint({ entry, old: JSON.parse(body) as Withdrawing['old'], state: replay(rows), after })
+  return withdrawalComplaint({ entry, old: JSON.parse(body) as Withdrawing['old'], state: stateOf(chain, rows), after })
 }
 
 const nothingToCorrect = (found: string) =>

@@ -1,6 +1,6 @@
 import { differences } from './differences.ts'
 import type { Entry, EntryKind, EntryOf } from './kinds.ts'
-import { type Order, orderOf } from './merging/order.ts'
+import type { Order } from './merging/order.ts'
 import type { EntryRow } from './row.ts'
 import type { Change } from './state.ts'
 
@@ -11,9 +11,11 @@ export interface Holding {
   readonly correctedAt?: number
 }
 
+export const entriesIn = (rows: readonly EntryRow[]): readonly Entry[] =>
+  rows.map(({ body }) => JSON.parse(body) as Entry)
+
 /** The entries as they hold after all corrections, in the order in which they count: replaced in their own place, or withdrawn. */
-export function holding(rows: readonly EntryRow[], order: Order = orderOf(rows)): readonly Holding[] {
-  const entries = rows.map((row) => JSON.parse(row.body) as Entry)
+export function holding(entries: readonly Entry[], order: Order): readonly Holding[] {
   const last = new Map<string, { readonly seq: number; readonly entry: EntryOf<'corrected'> }>()
   for (const seq of order.sorted) {
     const entry = entries[seq] as Entry
@@ -33,8 +35,9 @@ export const ofKind = <Kind extends EntryKind>(all: readonly Holding[], kind: Ki
   all.map(({ entry }) => entry).filter((entry): entry is EntryOf<Kind> => entry.kind === kind)
 
 /** Of every correction, which entry it is of and what it changes there; a later one changes what the one before said. */
-export function changesIn(rows: readonly EntryRow[], corrections: readonly EntryOf<'corrected'>[]): readonly Change[] {
-  const said = new Map(rows.map(({ seq, id, kind, body }) => [id, { seq, kind, value: JSON.parse(body) as unknown }]))
+export function changesIn(entries: readonly Entry[], corrections: readonly EntryOf<'corrected'>[]): readonly Change[] {
+  if (corrections.length === 0) return []
+  const said = new Map(entries.map((entry, seq) => [entry.id, { seq, kind: entry.kind, value: entry as unknown }]))
   return corrections.flatMap((entry): readonly Change[] => {
     const before = said.get(entry.corrects)
     if (before === undefined) return []

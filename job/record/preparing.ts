@@ -1,4 +1,4 @@
-import { type Holding, holding } from './corrections.ts'
+import { entriesIn, type Holding, holding } from './corrections.ts'
 import type { Placed } from './decided.ts'
 import type { Subject } from './kinds/parts.ts'
 import type { EntryOf } from './kinds.ts'
@@ -18,7 +18,7 @@ export type PreparationFor = (subject: Subject, recording: string) => Prepared |
  */
 export function preparationsIn(rows: readonly EntryRow[]): PreparationFor {
   const order = orderOf(rows)
-  const all = holding(rows, order)
+  const all = holding(entriesIn(rows), order)
   const kept = new Map(all.flatMap(({ seq, entry }) => (entry.kind === 'recording-kept' ? [[entry.sha256, seq]] : [])))
   return (subject, recording) => {
     const own = preparationsOf(all, subject)
@@ -52,7 +52,7 @@ export type CutFor = (subject: Subject, recording: string) => EntryOf<'reamed'> 
 /** The last cut of a place before a recording was kept; for one that is not kept yet, the latest. */
 export function cutsIn(rows: readonly EntryRow[]): CutFor {
   const order = orderOf(rows)
-  const all = holding(rows, order)
+  const all = holding(entriesIn(rows), order)
   const kept = new Map(all.flatMap(({ seq, entry }) => (entry.kind === 'recording-kept' ? [[entry.sha256, seq]] : [])))
   return ({ of, name }, recording) => {
     const at = kept.get(recording)

@@ -1,35 +1,67 @@
 import type { Standing } from './brackets.ts'
-import { closingKinds, openReasons } from './closing.ts'
-import { changesIn, type Holding, holding, ofKind } from './corrections.ts'
-import { type Decisions, decisionsBySubject } from './decided.ts'
+import { closingKinds } from './closing.ts'
+import { changesIn, entriesIn, type Holding, holding, ofKind } from './corrections.ts'
 import { drawingsOf } from './drawings.ts'
 import { bracketRulesOf, happeningsOf } from './happenings.ts'
 import type { Entry, EntryOf } from './kinds.ts'
 import { contradictionsOf, keptOtherwise } from './merging/contradictions.ts'
 import { type Order, orderOf, pastOf } from './merging/order.ts'
 import { standingsApart } from './merging/standings.ts'
-import { placeState } from './place.ts'
+import { keyOf, type PlaceMade, placesOf } from './places.ts'
 import { withPractice } from './practice.ts'
-import { preparationsBySubject } from './preparing.ts'
-import { reamLoop } from './reaming/index.ts'
 import { nonconformancesOf, redoOf } from './redo.ts'
 import { beginning, type EntryRow } from './row.ts'
-import type { DecisionEntry, ExaminationState, JobState, PlaceState, RecheckState } from './state.ts'
+import type { DecisionEntry, ExaminationState, JobState, RecheckState } from './state.ts'
 
 /**
  * What a job's entries say now. The order of scans is the order in which their recordings were kept.
  * The rows are those of one sound chain (see `verify`); anything else is a wrong program and throws.
  */
-export function replay(rows: readonly EntryRow[]): JobState {
+export const replay = (rows: readonly EntryRow[]): JobState => replayFrom(rows).state
+
+/** A record replayed, and what the next replay can go on from once it has grown. */
+export interface Replayed {
+  readonly rows: readonly EntryRow[]
+  readonly state: JobState
+  readonly entries: readonly Entry[]
+  readonly scans: Scans
+  readonly places: readonly PlaceMade[]
+}
+
+/** How scans stand, and what they found, by the places that were scanned. */
+interface Scans {
+  readonly standings: Standings
+  readonly examinations: ReadonlyMap<string, readonly ExaminationState[]>
+}
+
+/** All that `Scans` follow from: other entries leave them as they are. */
+const ofScans: readonly Entry['kind'][] = [
+  ...(['job-opened', 'recording-kept', 'standardized', 'recheck', 'examined', 'corrected', 'merged'] as const)
+]
+
+/**
+ * The same, where some of it was replayed before: entries that both have are not read again, and the state of a place
+ * for which nothing has changed is not made again. What it was replayed from before changes nothing in what it says.
+ */
+export function replayFrom(rows: readonly EntryRow[], before?: Replayed): Replayed {
+  const known = before === undefined ? [] : before.entries.slice(0, sharedWith(before.rows, rows))
+  if (before !== undefined && known.length === rows.length && known.length === before.rows.length) return before
+  const entries = [...known, ...entriesIn(rows.slice(known.length))]
   const order = orderOf(rows)
-  const all = holding(rows, order)
+  const all = holding(entries, order)
   const [opened] = ofKind(all, 'job-opened')
   if (opened === undefined) throw new Error('a record that does not begin with the opening of its job')
-  const standings = standingsByRecording(all, order)
-  const examinations = examinationsOf(all, standings)
+  const fresh = entries.slice(known.length)
+  const isOfScans = known.length !== before?.entries.length || fresh.some(({ kind }) => ofScans.includes(kind))
+  const scans = before === undefined || isOfScans ? scansOf(all, order) : before.scans
+  const { standings, examinations } = scans
   const practice = ofKind(all, 'practice-marked').at(-1)
-  const places = withPractice(placesOf({ opened, examinations, all, order }), practice)
-  return {
+  const made = placesOf({ opened, examinations, all, order }, before?.places)
+  const places = withPractice(
+    made.map(({ state }) => state),
+    practice
+  )
+  const state: JobState = {
     opened,
     ...techniqueOf(all),
     documents: ofKind(all, 'document-stored'),
@@ -37,14 +69,14 @@ export function replay(rows: readonly EntryRow[]): JobState {
     recordings: ofKind(all, 'recording-kept'),
     standardizations: ofKind(all, 'standardized'),
     rechecks: rechecksOf(all, standings),
-    unjudged: ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !isJudged(all, kept.sha256)),
+    unjudged: unjudgedOf(all),
     places,
     drawings: drawingsOf(all),
     redo: redoOf(places),
     nonconformances: nonconformancesOf(places, all, (seq) => standingsIn(pastOf(rows, seq))),
-    entries: rows.map(entryLine),
+    entries: rows.map((row, at) => entryLine(row, entries[at] as Entry)),
     corrections: ofKind(all, 'corrected'),
-    changes: changesIn(rows, ofKind(all, 'corrected')),
+    changes: changesIn(entries, ofKind(all, 'corrected')),
     decisions: decisionsOf(all),
     deliveries: ofKind(all, 'delivered'),
     handovers: handoversOf(all),
@@ -56,63 +88,18 @@ export function replay(rows: readonly EntryRow[]): JobState {
     count: rows.length,
     head: rows.at(-1)?.hash ?? beginning
   }
+  return { rows, state, entries, scans, places: made }
 }
 
-const keyOf = ({ of, name }: { readonly of: string; readonly name: string }): string => `${of} ${name}`
-
-interface Placing {
-  readonly opened: EntryOf<'job-opened'>
-  readonly examinations: ReadonlyMap<string, readonly ExaminationState[]>
-  readonly all: readonly Holding[]
-  readonly order: Order
+function scansOf(all: readonly Holding[], order: Order): Scans {
+  const standings = standingsByRecording(all, order)
+  return { standings, examinations: examinationsOf(all, standings) }
 }
 
-function placesOf({ opened, examinations, all, order }: Placing): readonly PlaceState[] {
-  const decisions = decisionsBySubject(all, order)
-  const prepared = preparationsBySubject(all)
-  const closings = new Map<string, Closing>()
-  for (const { seq, entry } of all)
-    if (entry.kind === 'place-closed') closings.set(keyOf(entry.subject), { seq, entry })
-  return opened.places.map((place) => {
-    const own = decisions(place)
-    const examined = examinations.get(keyOf(place)) ?? []
-    const state = placeState(place, examined, own)
-    const preparations = prepared.get(keyOf(place)) ?? []
-    const preparation = preparations.at(-1)?.entry
-    const whole = {
-      ...state,
-      ...(preparation === undefined ? {} : { preparation }),
-      ...(place.of === 'hole'
-        ? { loop: reamLoop(state, { decisions: own, prepared: preparations, examinations: examined }) }
-        : {})
-    }
-    return withClosing(whole, closingIn(closings.get(keyOf(place)), own), opened)
-  })
-}
-
-interface Closing {
-  readonly seq: number
-  readonly entry: EntryOf<'place-closed'>
-}
-
-interface Closed extends Closing {
-  readonly isAfter: (seq: number) => boolean
-}
-
-/** A closing by somebody who did not know of a decision on another device closes nothing. */
-function closingIn(closing: Closing | undefined, decisions: Decisions): Closed | undefined {
-  if (closing === undefined) return undefined
-  const { interpreted, disposed, cuts, isBefore } = decisions
-  const isAfter = (seq: number) => isBefore(seq, closing.seq)
-  const isKnown = ({ seq }: { readonly seq: number }) => isAfter(seq) || isBefore(closing.seq, seq)
-  return [...interpreted, ...disposed, ...cuts].every(isKnown) ? { ...closing, isAfter } : undefined
-}
-
-/** Closed, unless something of the place was examined or cut after it, or something of it waits again. */
-function withClosing(state: PlaceState, closing: Closed | undefined, opened: EntryOf<'job-opened'>): PlaceState {
-  const isLast = state.examinations.every(({ seq }) => closing?.isAfter(seq) === true)
-  if (closing === undefined || !isLast || openReasons(state, opened).length > 0) return state
-  return { ...state, closed: closing.entry }
+/** How many entries two records begin with alike. In a sound chain the hash of one entry stands for all before it. */
+function sharedWith(before: readonly EntryRow[], rows: readonly EntryRow[]): number {
+  const count = Math.min(before.length, rows.length)
+  return count > 0 && before[count - 1]?.hash === rows[count - 1]?.hash ? count : 0
 }
 
 const decided: readonly Entry['kind'][] = [
@@ -148,10 +135,9 @@ function closedOf(all: readonly Holding[]): Pick<JobState, 'closed'> {
 }
 
 /** As it was written: a correction is a line of its own. */
-function entryLine({ seq, kind, body, hash }: EntryRow): JobState['entries'][number] {
-  const { at, by } = JSON.parse(body) as Entry
-  return { seq, kind, at, by: by.name, hash }
-}
+const entryLine = ({ seq, kind, hash }: EntryRow, { at, by }: Entry): JobState['entries'][number] => ({
+  ...{ seq, kind, at, by: by.name, hash }
+})
 
 /** The technique stored last is in force; only a confirmation of that very document counts. */
 function techniqueOf(all: readonly Holding[]): Pick<JobState, 'technique' | 'confirmed'> {
@@ -162,8 +148,10 @@ function techniqueOf(all: readonly Holding[]): Pick<JobState, 'technique' | 'con
 
 const isCheck = ({ of }: EntryOf<'recording-kept'>): boolean => of.of === 'reference' || of.of === 'recheck'
 
-const isJudged = (all: readonly Holding[], recording: string): boolean =>
-  [...ofKind(all, 'standardized'), ...ofKind(all, 'recheck')].some((one) => one.recording === recording)
+function unjudgedOf(all: readonly Holding[]): JobState['unjudged'] {
+  const judged = new Set([...ofKind(all, 'standardized'), ...ofKind(all, 'recheck')].map(({ recording }) => recording))
+  return ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !judged.has(kept.sha256))
+}
 
 /** The latest examination of every recording, unless the recording's own entry has been corrected since. */
 function examinationsOf(
@@ -216,7 +204,7 @@ type Standings = ReadonlyMap<string, Standing>
 
 const standingsIn = (rows: readonly EntryRow[]): Standings => {
   const order = orderOf(rows)
-  return standingsByRecording(holding(rows, order), order)
+  return standingsByRecording(holding(entriesIn(rows), order), order)
 }
 
 function standingsByRecording(all: readonly Holding[], order: Order): Standings {
@@ -247,15 +235,25 @@ const outcome = (
 function rechecksOf(all: readonly Holding[], standings: Standings): readonly RecheckState[] {
   const files = new Map(ofKind(all, 'recording-kept').map(({ sha256, file }) => [sha256, file]))
   const subjects = new Map(ofKind(all, 'examined').map(({ recording, subject }) => [recording, subject.name]))
+  const voided = voidedByCheck(standings)
   return all.flatMap(({ entry, seq }) => {
     if (entry.kind !== 'recheck') return []
-    const voids = voidedBy(standings, entry.recording).map((recording) => subjects.get(recording) ?? recording)
+    const voids = (voided.get(entry.recording) ?? []).map((recording) => subjects.get(recording) ?? recording)
     return [{ seq, entry, file: files.get(entry.recording) ?? 'unknown', voids: [...new Set(voids)] }]
   })
 }
 
-const voidedBy = (standings: Standings, check: string): readonly string[] =>
-  [...standings].flatMap(([recording, one]) => (one.standing === 'voided' && one.by === check ? [recording] : []))
+/** Recordings whose scans are void by the recheck that was failed in a recording. */
+function voidedByCheck(standings: Standings): ReadonlyMap<string, readonly string[]> {
+  const voided = new Map<string, string[]>()
+  for (const [recording, one] of standings) {
+    if (one.standing !== 'voided' || one.by === undefined) continue
+    const known = voided.get(one.by)
+    if (known === undefined) voided.set(one.by, [recording])
+    else known.push(recording)
+  }
+  return voided
+}
 
 /** Recordings whose scans a failed recheck in `recording` would void, for its entry to say. */
 export function voidsOf(
@@ -263,7 +261,8 @@ export function voidsOf(
   failed: { readonly recording: string; readonly standardization: string }
 ) {
   const order = orderOf(rows)
-  const all = holding(rows, order)
+  const all = holding(entriesIn(rows), order)
   const check = { kind: 'recheck', passed: false, ...failed } as EntryOf<'recheck'>
-  return voidedBy(standingsByRecording([...all, { seq: rows.length, entry: check }], order), failed.recording)
+  const standings = standingsByRecording([...all, { seq: rows.length, entry: check }], order)
+  return voidedByCheck(standings).get(failed.recording) ?? []
 }

@@ -1,6 +1,7 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import { placeOf } from '@trueloop/host/chain'
-import { canonical, type Entry, type EntryRow, type JobState, replay } from '@trueloop/job/record'
+import { replayed } from '@trueloop/host/memory'
+import { canonical, type Entry, type EntryRow, type JobState } from '@trueloop/job/record'
 import { refuse } from '../codes.ts'
 
 /** What has come into the record since a person looked. */
@@ -20,7 +21,7 @@ export function changedMeanwhile({ rows, state, seen, places }: Looked): Refusal
   if (seen > rows.length || seen < 1) return otherRecord(seen, rows.length)
   const since = rows.slice(seen).map(({ body }) => JSON.parse(body) as Entry)
   if (places.length === 0) return ofJob(since)
-  const before = replay(rows.slice(0, seen))
+  const before = replayed(rows.slice(0, seen))
   const other = places.find((name) => detailText(before, name) !== detailText(state, name))
   return other === undefined ? undefined : changed(other, aboutPlace(since, other, rows))
 }

@@ -24,9 +24,13 @@ export function orderOf(rows: readonly EntryRow[]): Order {
   return rows.some(({ kind }) => kind === 'merged') ? mergedOrder(rows) : plainOrder(rows.length)
 }
 
+const isLower = (a: number, b: number): boolean => a < b
+const onlyLane = (): number => 0
+
+/** Of every plain record by the same functions: what follows from them is known to be the same. */
 const plainOrder = (count: number): Order => ({
-  ...{ isPlain: true, sorted: Array.from({ length: count }, (_, at) => at), laneOf: () => 0 },
-  ...{ inChain: (a, b) => a < b, isBefore: (a, b) => a < b }
+  ...{ isPlain: true, sorted: Array.from({ length: count }, (_, at) => at), laneOf: onlyLane },
+  ...{ inChain: isLower, isBefore: isLower }
 })
 
 /** The rows that the record of the device had when it made the one at this place. */
