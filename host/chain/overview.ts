@@ -8,20 +8,17 @@ import { type JobSummary, summaryOf } from './summary.ts'
  * How jobs stand, without replaying thousands of entries for every look: what `summaryOf` says is kept beside the entries
  * it was made of, and made anew where they have grown since or this number has.
  */
-export const OVERVIEW_FORM = 3
+export const OVERVIEW_FORM = 4
 
 /** What a list of jobs says of one. */
-export type JobBrief = Omit<JobSummary, 'places' | 'drawings' | 'rechecks' | 'setUpUnknown' | 'unjudged'>
+export type JobBrief = Omit<JobSummary, (typeof ofWholeJob)[number]>
 
-function briefOf({
-  places: _,
-  drawings: __,
-  rechecks: ___,
-  setUpUnknown: ____,
-  unjudged: _____,
-  ...brief
-}: JobSummary): JobBrief {
-  return brief
+const ofWholeJob = ['places', 'drawings', 'capability', 'rechecks', 'setUpUnknown', 'unjudged'] as const
+
+function briefOf(summary: JobSummary): JobBrief {
+  const brief: Partial<JobSummary> = { ...summary }
+  for (const key of ofWholeJob) delete brief[key]
+  return brief as JobBrief
 }
 
 /** How a job stands; undefined where the archive has no such job. */

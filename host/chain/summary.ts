@@ -72,6 +72,8 @@ export interface JobSummary {
   readonly practice?: { readonly count: number; readonly marked: boolean }
   /** a person states a class before they are told what is proposed */
   readonly classFirst?: true
+  /** what has been demonstrated for this set-up; absent: nobody has shown how small a flaw it finds */
+  readonly capability?: { readonly words: string; readonly source: string; readonly by: string }
   readonly waiting: boolean
   readonly entries: number
   readonly head: string
@@ -97,6 +99,7 @@ export function summaryOf(whole: JobState): JobSummary {
     ...consequencesOf(state),
     ...(practice === undefined ? {} : { practice: { count: practice.count, marked: !hasUnmarked(whole) } }),
     ...(whole.opened.classFirst === undefined ? {} : { classFirst: true as const }),
+    ...capabilityOf(whole),
     waiting:
       hasUnmarked(whole) ||
       places.some(isWaiting) ||
@@ -110,6 +113,12 @@ export function summaryOf(whole: JobState): JobSummary {
 function drawingRow({ entry, places }: DrawingState): DrawingRow {
   const { sha256, file, form, id, title, by } = entry
   return { sha256, file, form, id, ...(title === undefined ? {} : { title }), by: by.name, places }
+}
+
+function capabilityOf({ capability }: JobState): Pick<JobSummary, 'capability'> {
+  if (capability === undefined) return {}
+  const { words, source, by } = capability
+  return { capability: { words, source, by: by.name } }
 }
 
 function countedOf({ places, recordings }: JobState): JobSummary['counted'] {

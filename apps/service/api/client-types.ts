@@ -729,6 +729,12 @@ export interface components {
                 /** @description the examination that stands for the place; absent where none does */
                 readonly latest?: string;
             }[];
+            /** @description what has been demonstrated for this set-up; absent: nobody has shown how small a flaw it finds */
+            readonly capability?: {
+                readonly words: string;
+                readonly source: string;
+                readonly by: string;
+            };
             /** @description drawings and photos of the component */
             readonly drawings: readonly {
                 /** @description of its bytes */

@@ -1,4 +1,4 @@
-import { queryOptions } from '@tanstack/react-query'
+import { type QueryClient, queryOptions } from '@tanstack/react-query'
 import type { Standardization } from '@trueloop/job/standardize'
 import { parseWall } from '../wall/wall.ts'
 import { bytesAt, type PlaceKey, read } from './client.ts'
@@ -20,6 +20,13 @@ export const placeQuery = (job: string, { of, name }: PlaceKey) =>
     queryKey: ['job', job, 'place', of, name],
     queryFn: () => read('/api/jobs/{job}/places/{of}/{name}', { job, of, name })
   })
+
+/**
+ * What is told depends on who asks where a technique wants a person's class first: asked for again when somebody else
+ * asks, or when they have stated one.
+ */
+export const toldAnew = (queries: QueryClient, job?: string): Promise<void> =>
+  queries.invalidateQueries({ queryKey: ['examination', ...(job === undefined ? [] : [job])] })
 
 export const examinationQuery = (job: string, hash: string) =>
   queryOptions({

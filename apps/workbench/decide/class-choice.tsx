@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { PlaceDetail } from '../asking/client.ts'
 import type { ClassSaid } from '../asking/statements.ts'
 import { ClassSign } from '../examine/class-sign.tsx'
@@ -7,10 +8,12 @@ interface ClassChoiceProps {
   readonly one: PlaceDetail['indications'][number]
   readonly said: ClassSaid | undefined
   say(said: ClassSaid): void
+  /** the way to other indications */
+  readonly children?: ReactNode
 }
 
 /** The class of one indication, by a person. Nothing is pressed until they press it. */
-export function ClassChoice({ one, said, say }: ClassChoiceProps) {
+export function ClassChoice({ one, said, say, children }: ClassChoiceProps) {
   return (
     <div className="class-choice">
       <p>
@@ -21,6 +24,7 @@ export function ClassChoice({ one, said, say }: ClassChoiceProps) {
             : ` is proposed as ${one.proposed}`
           : `: ${one.decided.by} said ${one.decided.class}`}
       </p>
+      {children}
       <fieldset className="classes" aria-label={`class of ${one.id}`}>
         {classes.map((each) => (
           <button key={each} type="button" aria-pressed={each === said} onClick={() => say(each)}>

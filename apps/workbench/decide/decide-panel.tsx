@@ -14,10 +14,12 @@ interface DecideProps {
   readonly job: JobSummary
   readonly place: PlaceDetail
   readonly chosen: string | undefined
+  /** to the indication after or before the chosen one */
+  step(by: 1 | -1): void
 }
 
 /** What a person decides of this place. The program has proposed; nothing is chosen for them. */
-export function DecidePanel({ job, place, chosen }: DecideProps) {
+export function DecidePanel({ job, place, chosen, step }: DecideProps) {
   const by = useSession()?.person?.name
   const { take } = useOutbox()
   const [classes, setClasses] = useState<Readonly<Record<string, ClassSaid>>>({})
@@ -68,7 +70,11 @@ export function DecidePanel({ job, place, chosen }: DecideProps) {
     <div className="decide-panel">
       <div className="scrolls">
         <WaitingHere job={job.job} place={place.name} again={again} />
-        {one === undefined ? null : <ClassChoice one={one} said={classes[one.id]} say={setClass} />}
+        {one === undefined ? null : (
+          <ClassChoice one={one} said={classes[one.id]} say={setClass}>
+            <Others place={place} chosen={one.id} said={classes} step={step} />
+          </ClassChoice>
+        )}
         <fieldset className="dispositions" aria-label={`disposition of ${place.of} ${place.name}`}>
           {dispositions.map((each) => (
             <button key={each} type="button" aria-pressed={each === disposition} onClick={() => dispose(each)}>
@@ -106,6 +112,29 @@ export function DecidePanel({ job, place, chosen }: DecideProps) {
         </button>
       </div>
     </div>
+  )
+}
+
+interface OthersProps extends Pick<DecideProps, 'place' | 'step'> {
+  readonly chosen: string
+  readonly said: Readonly<Record<string, ClassSaid>>
+}
+
+/** Where a place has several indications: which of them this is, and the way to the others. */
+function Others({ place: { indications }, chosen, said, step }: OthersProps) {
+  if (indications.length < 2) return null
+  const at = indications.findIndex(({ id }) => id === chosen)
+  const open = indications.filter(({ id, open: waits }) => waits && said[id] === undefined).length
+  return (
+    <fieldset className="others" aria-label="other indications">
+      <button type="button" onClick={() => step(-1)} aria-label="indication before">
+        ‹
+      </button>
+      <span>{`${at + 1} of ${indications.length}${open === 0 ? '' : `; ${open} without a class by you`}`}</span>
+      <button type="button" onClick={() => step(1)} aria-label="next indication">
+        ›
+      </button>
+    </fieldset>
   )
 }
 

@@ -49,23 +49,20 @@ function Scan({ job, place, scan, setScan }: ScanProps) {
   if (error !== null) return <Trouble error={error} />
   const document = examination.data?.document
   if (document === undefined || (isHole && wall.data === undefined)) return <div className="views" />
-  if (wall.data === undefined) return <WithoutMap {...{ place, document, scan, setScan }} />
+  if (wall.data === undefined) return <WithoutMap {...{ job, place, document, scan, setScan }} />
   return <Views {...{ job, place, document, scan, setScan }} wall={wall.data} standardization={standardization.data} />
 }
 
 type Document = Parameters<typeof Evidence>[0]['document']
 
 /** Tracks and loops: their findings, without a map of a wall. */
-function WithoutMap({ place, document, scan, setScan }: Omit<ScanProps, 'job'> & { readonly document: Document }) {
+function WithoutMap({ job, place, document, scan, setScan }: ScanProps & { readonly document: Document }) {
   const [chosen, setChosen] = useState(place.indications[0]?.id)
   return (
     <div className="views">
       <div className="below">
         <section className="why" aria-label="why">
-          <Indications
-            {...{ place, chosen, marks: [], basis: document.position.angle }}
-            pick={({ id }) => setChosen(id)}
-          />
+          <Indications {...{ job, place, chosen, basis: document.position.angle }} pick={setChosen} />
           <Evidence place={place} document={document} chosen={chosen} />
         </section>
         <Scans place={place} scan={scan} setScan={setScan} />

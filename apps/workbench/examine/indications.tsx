@@ -1,19 +1,19 @@
-import type { PlaceDetail } from '../asking/client.ts'
+import type { JobSummary, PlaceDetail } from '../asking/client.ts'
 import { useWriting } from '../units/use-writing.ts'
 import { ClassSign } from './class-sign.tsx'
-import type { MarkOnWall } from './map-scene.ts'
+import { WhatItShows } from './what-it-shows.tsx'
 
 interface IndicationsProps {
+  readonly job: Pick<JobSummary, 'capability'>
   readonly place: PlaceDetail
-  readonly marks: readonly MarkOnWall[]
   readonly chosen: string | undefined
   readonly basis: string
-  pick(mark: MarkOnWall): void
+  pick(id: string): void
 }
 
 /** The indications of a place as buttons: every one can be reached without the map. */
-export function Indications({ place, marks, chosen, basis, pick }: IndicationsProps) {
-  if (place.indications.length === 0) return <NoIndication place={place} />
+export function Indications({ job, place, chosen, basis, pick }: IndicationsProps) {
+  if (place.indications.length === 0) return <NoIndication job={job} place={place} />
   return (
     <ul className="indications">
       {place.indications.map((one) => (
@@ -23,19 +23,13 @@ export function Indications({ place, marks, chosen, basis, pick }: IndicationsPr
             unit={place.amplitudeUnit}
             basis={basis}
             isChosen={one.id === chosen}
-            pick={() => pick(marks.find(({ id }) => id === one.id) ?? bare(one))}
+            pick={() => pick(one.id)}
           />
         </li>
       ))}
     </ul>
   )
 }
-
-/** Not seen by this scan, or not placed by it: it can be chosen all the same. */
-const bare = (one: PlaceDetail['indications'][number]): MarkOnWall => ({
-  ...{ id: one.id, class: one.class, crossedAlarm: one.crossedAlarm, decided: one.decided !== undefined },
-  ...{ turn: 0, depth: 0, from: 0, to: 0, half: 0 }
-})
 
 interface ButtonProps {
   readonly one: PlaceDetail['indications'][number]
@@ -92,7 +86,7 @@ const standingOf = ({ hidden, decided, class: name }: ButtonProps['one']): strin
 }
 
 /** Never "nothing there": what was examined, and what that could have shown. */
-function NoIndication({ place }: Pick<IndicationsProps, 'place'>) {
+function NoIndication({ job, place }: Pick<IndicationsProps, 'job' | 'place'>) {
   const { zones, zonesExamined, missing } = place
   if (zonesExamined === 0) return <NothingExamined place={place} />
   return (
@@ -103,6 +97,7 @@ function NoIndication({ place }: Pick<IndicationsProps, 'place'>) {
       {missing.length === 0 ? null : (
         <p className="failed">{`Not examined: ${missing.map(({ zone }) => zone).join(', ')}.`}</p>
       )}
+      <WhatItShows job={job} />
     </div>
   )
 }

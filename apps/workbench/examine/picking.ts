@@ -12,14 +12,14 @@ export function firstMark(marks: readonly MarkOnWall[], { indications }: PlaceDe
   return marks.toSorted((a, b) => rank(b.id) - rank(a.id))[0]
 }
 
-/** The mark before or after the chosen one, around the ends. */
-export function neighborMark(
-  marks: readonly MarkOnWall[],
+/** The indication before or after the chosen one, around the ends; undefined where there is none. */
+export function neighborOf(
+  { indications }: Pick<PlaceDetail, 'indications'>,
   chosen: string | undefined,
   by: 1 | -1
-): MarkOnWall | undefined {
-  const at = marks.findIndex(({ id }) => id === chosen)
-  return marks.at((at + by + marks.length) % Math.max(1, marks.length))
+): string | undefined {
+  const at = indications.findIndex(({ id }) => id === chosen)
+  return indications.at((at + by + indications.length) % Math.max(1, indications.length))?.id
 }
 
 /** Where nothing is marked: a quarter around, half way down. */

@@ -13,8 +13,8 @@ import { DownProfile } from './down-profile.tsx'
 import { Evidence } from './evidence.tsx'
 import { Indications } from './indications.tsx'
 import { Loop } from './loop.tsx'
-import { type MarkOnWall, sceneOf, spotOf } from './map-scene.ts'
-import { firstMark, middleOf, neighborMark } from './picking.ts'
+import { sceneOf, spotOf } from './map-scene.ts'
+import { firstMark, middleOf, neighborOf } from './picking.ts'
 import { AroundProfile } from './profiles.tsx'
 import { Readout } from './readout.tsx'
 import type { ScanProps } from './scan-props.ts'
@@ -58,17 +58,19 @@ export function Views({ job, place, document, wall, standardization, scan, setSc
     [other, spot, half]
   )
 
-  const pick = (mark: MarkOnWall | undefined) => {
-    if (mark === undefined) return
-    setChosen(mark.id)
-    choose(spotOf(mark))
+  const pick = (id: string | undefined) => {
+    if (id === undefined) return
+    setChosen(id)
+    // one that this scan has not seen, or not placed, can be chosen all the same
+    const mark = scene.marks.find((one) => one.id === id)
+    if (mark !== undefined) choose(spotOf(mark))
   }
   useKeys({
     1: () => setState('recorded'),
     2: () => setState('conditioned'),
     3: () => setState('standardized'),
-    '[': () => pick(neighborMark(scene.marks, chosen, -1)),
-    ']': () => pick(neighborMark(scene.marks, chosen, 1))
+    '[': () => pick(neighborOf(place, chosen, -1)),
+    ']': () => pick(neighborOf(place, chosen, 1))
   })
 
   const label = `Unrolled wall of ${place.of} ${place.name}: ${scene.marks.length} indications`
@@ -81,7 +83,8 @@ export function Views({ job, place, document, wall, standardization, scan, setSc
       </Toolbar>
       <div className="map-area">
         <WallMap
-          {...{ scene, quantity, view, spot, chosen, label, look, choose, pick }}
+          {...{ scene, quantity, view, spot, chosen, label, look, choose }}
+          pick={({ id }) => pick(id)}
           wall={stated.wall}
           scale={stated.scale}
         />
@@ -92,7 +95,7 @@ export function Views({ job, place, document, wall, standardization, scan, setSc
       <Sheets
         why={
           <>
-            <Indications place={place} marks={scene.marks} chosen={chosen} pick={pick} basis={scene.basis} />
+            <Indications job={job} place={place} chosen={chosen} pick={pick} basis={scene.basis} />
             <Evidence place={place} document={document} chosen={chosen} />
           </>
         }
@@ -102,7 +105,9 @@ export function Views({ job, place, document, wall, standardization, scan, setSc
             <Readout scene={scene} spot={spot} trace={trace} stated={stated} />
           </>
         }
-        decide={<DecidePanel job={job} place={place} chosen={chosen} />}
+        decide={
+          <DecidePanel job={job} place={place} chosen={chosen} step={(by) => pick(neighborOf(place, chosen, by))} />
+        }
       />
     </div>
   )

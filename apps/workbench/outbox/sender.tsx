@@ -1,6 +1,7 @@
 import { type QueryClient, useQueryClient } from '@tanstack/react-query'
 import { useEffect } from 'react'
 import { Refused } from '../asking/client.ts'
+import { jobQuery, toldAnew } from '../asking/queries.ts'
 import { state } from '../asking/statements.ts'
 import { sessionQuery, useSession } from '../session/session.ts'
 import { changed, useOutbox } from './use-outbox.ts'
@@ -39,6 +40,7 @@ async function sendAll(queries: QueryClient, by: string, signal: AbortSignal): P
       changed()
       // not waited for: what another page has to say must not wait for an answer to this one
       void queries.invalidateQueries({ queryKey: ['job', job] })
+      if (queries.getQueryData(jobQuery(job).queryKey)?.classFirst === true) void toldAnew(queries, job)
     } catch (error) {
       if (!(error instanceof Refused)) await new Promise((resolve) => setTimeout(resolve, pause_ms))
       else if (error.status === 401) return void queries.invalidateQueries({ queryKey: sessionQuery.queryKey })

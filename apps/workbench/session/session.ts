@@ -1,5 +1,6 @@
 import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import type { paths } from '@trueloop/service/client'
+import { toldAnew } from '../asking/queries.ts'
 import { send } from '../asking/statements.ts'
 
 /** Who has signed in at this service, and who may. */
@@ -17,7 +18,11 @@ export const useSession = () => useQuery(sessionQuery).data
 
 export function useSigning() {
   const queries = useQueryClient()
-  const keep = (view: SessionView) => queries.setQueryData(sessionQuery.queryKey, view)
+  const keep = (view: SessionView) => {
+    queries.setQueryData(sessionQuery.queryKey, view)
+    void toldAnew(queries)
+    void queries.invalidateQueries({ queryKey: ['job'] })
+  }
   const signIn = useMutation({
     mutationFn: (who: { readonly name: string; readonly passphrase: string }) =>
       send<SessionView>('POST', address, who),

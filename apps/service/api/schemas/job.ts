@@ -58,6 +58,10 @@ export const jobSummary = same<JobSummary>()(
     ...brief,
     setUpUnknown: texts.describe('values of the set-up that nobody knows: sizes and proposals are withheld'),
     places: z.array(same<PlaceRow>()(z.object(placeRow))),
+    capability: z
+      .object({ words: text, source: text, by: text })
+      .describe('what has been demonstrated for this set-up; absent: nobody has shown how small a flaw it finds')
+      .exactOptional(),
     drawings: z.array(drawingRow).describe('drawings and photos of the component'),
     rechecks: z.array(z.object({ file: text, passed: z.boolean(), voids: texts })),
     unjudged: texts.describe('files of rechecks and reference scans that nobody has judged')
