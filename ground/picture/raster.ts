@@ -1,6 +1,6 @@
 import { base64 } from './base64.ts'
 import { png } from './png.ts'
-import { balanced, cividis } from './tables.ts'
+import { balanced, cividis, night } from './tables.ts'
 
 /** Cells to be colored by their value. Values are `[row, column]`; what is no finite number has no color. */
 export interface Cells {
@@ -10,9 +10,11 @@ export interface Cells {
   /** values at the two ends of the table; what lies beyond takes the color of the end */
   readonly from: number
   readonly to: number
-  /** "sequential" for amounts, "signed" for values on both sides of the middle */
-  readonly table: 'sequential' | 'signed'
+  /** "sequential" for amounts, "signed" for values on both sides of the middle, "night" for the same on a dark page */
+  readonly table: keyof typeof tables
 }
+
+const tables = { sequential: cividis, signed: balanced, night } as const
 
 const noValue = 255
 
@@ -30,6 +32,6 @@ export function indexOf(value: number, from: number, to: number): number {
 
 /** Red, green, blue of 256 entries; the last stands for no value and is seen through. */
 export function paletteOf(table: Cells['table']): Uint8Array {
-  const digits = table === 'sequential' ? cividis : balanced
+  const digits = tables[table]
   return Uint8Array.from({ length: 768 }, (_, at) => Number.parseInt(digits.slice(2 * at, 2 * at + 2) || '00', 16))
 }

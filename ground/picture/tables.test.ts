@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { paletteOf } from './raster.ts'
 import reference from './reference/tables.json' with { type: 'json' }
 import { paperTones } from './svg.ts'
-import { balanced, cividis } from './tables.ts'
+import { balanced, cividis, night } from './tables.ts'
 
 /** Relative luminance of an sRGB color. source: wcag21, definition of relative luminance */
 function luminance(hex: string): number {
@@ -25,8 +25,9 @@ const lightness = (hex: string): number => 116 * Math.cbrt(luminance(hex)) - 16
 describe('color tables', () => {
   it('cividis is the one that Matplotlib distributes', () => expect(cividis).toBe(reference.cividis))
   it('balanced is the one that its script computes', () => expect(balanced).toBe(reference.balanced))
+  it('night is the one that its script computes', () => expect(night).toBe(reference.night))
   it('have 255 entries; the last of 256 stands for no value', () => {
-    expect([cividis.length, balanced.length]).toEqual([255 * 6, 255 * 6])
+    expect([cividis, balanced, night].map(({ length }) => length)).toEqual([255 * 6, 255 * 6, 255 * 6])
     expect([...paletteOf('sequential').slice(-3)]).toEqual([0, 0, 0])
   })
   it('balanced is as dark below as above, and lightest in the middle', () => {
@@ -35,6 +36,13 @@ describe('color tables', () => {
       expect(lightness(entry(balanced, at + 1))).toBeGreaterThan(lightness(entry(balanced, at)) - 0.3)
     }
     expect(lightness(entry(balanced, 127))).toBeGreaterThan(95)
+  })
+  it('night is as light below as above, and darkest in the middle', () => {
+    for (let at = 0; at < 127; at++) {
+      expect(Math.abs(lightness(entry(night, at)) - lightness(entry(night, 254 - at)))).toBeLessThan(1)
+      expect(lightness(entry(night, at + 1))).toBeLessThan(lightness(entry(night, at)) + 0.3)
+    }
+    expect(lightness(entry(night, 127))).toBeLessThan(15)
   })
   it('cividis never gets darker', () => {
     for (let at = 0; at < 254; at++)

@@ -16,15 +16,17 @@ interface ClassChoiceProps {
 export function ClassChoice({ one, said, say, children }: ClassChoiceProps) {
   return (
     <div className="class-choice">
-      <p>
-        <b>{one.id}</b>
-        {one.decided === undefined
-          ? one.hidden === true
-            ? ': what is it, by the signal alone?'
-            : ` is proposed as ${one.proposed}`
-          : `: ${one.decided.by} said ${one.decided.class}`}
-      </p>
-      {children}
+      <div className="head">
+        <p>
+          <b>{one.id}</b>
+          {one.decided === undefined
+            ? one.hidden === true
+              ? ': what is it, by the signal alone?'
+              : ` is proposed as ${one.proposed}`
+            : `: ${one.decided.by} said ${one.decided.class}`}
+        </p>
+        {children}
+      </div>
       <fieldset className="classes" aria-label={`class of ${one.id}`}>
         {classes.map((each) => (
           <button key={each} type="button" aria-pressed={each === said} onClick={() => say(each)}>

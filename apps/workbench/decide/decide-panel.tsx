@@ -130,7 +130,7 @@ function Others({ place: { indications }, chosen, said, step }: OthersProps) {
       <button type="button" onClick={() => step(-1)} aria-label="indication before">
         ‹
       </button>
-      <span>{`${at + 1} of ${indications.length}${open === 0 ? '' : `; ${open} without a class by you`}`}</span>
+      <span>{`${at + 1} of ${indications.length}${open === 0 ? '' : `, ${open} without your class`}`}</span>
       <button type="button" onClick={() => step(1)} aria-label="next indication">
         ›
       </button>

@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react'
+import { useDark } from '../plot/tones.ts'
 import type { Spot } from '../wall/depth-axis.ts'
-import type { Quantity } from '../wall/map-image.ts'
+import { barOf, type Quantity, tableOf } from '../wall/map-image.ts'
 import type { SignalState, StatedWall } from '../wall/signal-states.ts'
 import { type View, zoomed } from './view.ts'
 
@@ -76,6 +77,7 @@ function Choice<T extends string>({ of, all, chosen, choose, words }: ChoiceProp
 
 /** The colors of the map, with the values at their ends. */
 function ColorBar({ quantity, stated: { unit, scale } }: Pick<ToolbarProps, 'quantity' | 'stated'>) {
+  const isDark = useDark()
   const isSigned = quantity !== 'size'
   const end = unit === 'notch' ? `${Math.round(100 * scale)} %` : scale.toPrecision(2)
   const words = unit === 'notch' ? `${end} of the notch` : `${end} as recorded`
@@ -86,7 +88,7 @@ function ColorBar({ quantity, stated: { unit, scale } }: Pick<ToolbarProps, 'qua
       aria-label={isSigned ? `colors from minus to plus ${words}` : `colors from none to ${words}`}
     >
       <span>{isSigned ? `−${end}` : '0'}</span>
-      <span className={isSigned ? 'ramp signed' : 'ramp amount'} />
+      <span className="ramp" style={{ background: barOf(tableOf(quantity, isDark)) }} />
       <span>{isSigned ? `+${end}` : end}</span>
     </span>
   )

@@ -1,7 +1,8 @@
 import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useMemo, useRef } from 'react'
 import { Canvas } from '../plot/canvas.tsx'
+import { useDark } from '../plot/tones.ts'
 import { rulerOf, type Spot, wholeTurn } from '../wall/depth-axis.ts'
-import { paintWall, type Quantity } from '../wall/map-image.ts'
+import { type Painting, paintWall, type Quantity } from '../wall/map-image.ts'
 import type { WallSignal } from '../wall/wall.ts'
 import { drawMap, mapFrame } from './map-draw.ts'
 import type { MarkOnWall, Scene } from './map-scene.ts'
@@ -26,7 +27,8 @@ interface WallMapProps {
 export function WallMap(props: WallMapProps) {
   const { scene, wall, scale, quantity, view, spot, chosen, label } = props
   const canvas = useRef<HTMLCanvasElement>(null)
-  const image = useMemo(() => imageOf(wall, quantity, scale), [wall, quantity, scale])
+  const isDark = useDark()
+  const image = useMemo(() => imageOf(wall, quantity, { scale, isDark }), [wall, quantity, scale, isDark])
   const draw = useMemo(
     () => drawMap({ scene, wall, image, view, spot, chosen }),
     [scene, wall, image, view, spot, chosen]
@@ -49,8 +51,8 @@ export function WallMap(props: WallMapProps) {
   )
 }
 
-function imageOf(wall: WallSignal, quantity: Quantity, scale: number): HTMLCanvasElement {
-  const painted = paintWall(wall, quantity, scale)
+function imageOf(wall: WallSignal, quantity: Quantity, painting: Painting): HTMLCanvasElement {
+  const painted = paintWall(wall, quantity, painting)
   const canvas = document.createElement('canvas')
   canvas.width = painted.width
   canvas.height = painted.height

@@ -20,6 +20,15 @@ function read(): Tones {
   return Object.fromEntries(names.map((name) => [name, style.getPropertyValue(`--${name}`).trim()])) as unknown as Tones
 }
 
+/** Whether the page is dark now. */
+export const useDark = (): boolean => isDark(useTones().sheet)
+
+/** By the mean of its three parts: paper is far from the middle in either theme. */
+const isDark = (hex: string): boolean => {
+  const parts = [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16))
+  return parts.reduce((sum, part) => sum + part, 0) < 384
+}
+
 /** Read again when the theme changes, by the person or by the system. */
 export function useTones(): Tones {
   const { chosen } = usePreferences()

@@ -6,9 +6,25 @@ export type Quantity = 'across lift-off' | 'along lift-off' | 'size'
 
 const noColor = 255
 
-const tables = { signed: rgba('signed'), sequential: rgba('sequential') }
+const tables = { signed: rgba('signed'), sequential: rgba('sequential'), night: rgba('night') }
 
-function rgba(table: 'signed' | 'sequential'): Uint32Array {
+export type ColorTable = keyof typeof tables
+
+/** The colors of a quantity on a light or a dark page. */
+export const tableOf = (quantity: Quantity, isDark: boolean): ColorTable =>
+  quantity === 'size' ? 'sequential' : isDark ? 'night' : 'signed'
+
+/** As a bar from the least to the greatest value, for a style. */
+export function barOf(table: ColorTable): string {
+  const palette = paletteOf(table)
+  const stops = Array.from({ length: 9 }, (_, k) => {
+    const at = 3 * Math.round((k * (noColor - 1)) / 8)
+    return `rgb(${palette.slice(at, at + 3).join(' ')})`
+  })
+  return `linear-gradient(90deg, ${stops.join(', ')})`
+}
+
+function rgba(table: 'signed' | 'sequential' | 'night'): Uint32Array {
   const palette = paletteOf(table)
   const colors = new Uint32Array(256)
   const bytes = new Uint8Array(colors.buffer)
@@ -19,15 +35,21 @@ function rgba(table: 'signed' | 'sequential'): Uint32Array {
   return colors
 }
 
+export interface Painting {
+  /** swing at the ends of the color table */
+  readonly scale: number
+  readonly isDark: boolean
+}
+
 /**
  * The wall as an image: a column an element, a row a whole revolution of the ruler from `rowFrom` on. Elements lie on a
  * spiral, so each is drawn at its own depth: between the two revolutions that pass above and below.
  */
-export function paintWall(wall: WallSignal, quantity: Quantity, scale: number): ImageData {
+export function paintWall(wall: WallSignal, quantity: Quantity, { scale, isDark }: Painting): ImageData {
   const { rows, columns } = wall
   const image = new ImageData(columns, rows + 1)
   const pixels = new Uint32Array(image.data.buffer)
-  const colors = quantity === 'size' ? tables.sequential : tables.signed
+  const colors = tables[tableOf(quantity, isDark)]
   const value = shownOf(wall, quantity)
   const [from, to] = quantity === 'size' ? [0, scale] : [-scale, scale]
   for (let row = 0; row <= rows; row++) {

@@ -4,7 +4,9 @@ cividis: as Matplotlib distributes it, rounded to 8 bits. source: nunez-2018
 balanced: ours. Two hues of one lightness, mirror-wise, through a light grey: in CIE L*a*b* (D65), L* falls from 96 in the
 middle to 30 at both ends, chroma rises from 0 to 46, hue 270 deg (blue) below and 55 deg (orange) above; where a color
 lies outside sRGB, chroma is reduced in steps of 0.5 until it lies inside.
-Both have 255 entries used for values; index 255 is kept for "no value".
+night: ours, for a dark page. The same two hues through a dark gray: L* rises from 14 in the middle to 76 at both ends,
+chroma as above.
+All have 255 entries used for values; index 255 is kept for "no value".
 
 Run from this folder: python3 tables.py
 """
@@ -40,10 +42,16 @@ def balanced():
         rows.append(color(96 - 66 * abs(t), 46 * min(1, 1.6 * abs(t)), 270 if t < 0 else 55))
     return np.array(rows)
 
+def night():
+    rows = []
+    for t in np.linspace(-1, 1, 255):
+        rows.append(color(14 + 62 * abs(t), 46 * min(1, 1.6 * abs(t)), 270 if t < 0 else 55))
+    return np.array(rows)
+
 def hexes(table):
     return "".join("%02x%02x%02x" % tuple(row) for row in table)
 
-tables = {"cividis": hexes(cividis()), "balanced": hexes(balanced())}
+tables = {"cividis": hexes(cividis()), "balanced": hexes(balanced()), "night": hexes(night())}
 
 with open("tables.json", "w") as out:
     json.dump(
@@ -59,4 +67,6 @@ with open("../tables.ts", "w") as out:
     out.write("/** From dark blue to yellow, evenly spaced to the eye, also with a color vision deficiency. source: nunez-2018 */\n")
     out.write("export const cividis =\n%s\n\n" % literal(tables["cividis"]))
     out.write("/** For signed values: blue below, orange above, equally dark at equal distance from a light middle. Ours. */\n")
-    out.write("export const balanced =\n%s\n" % literal(tables["balanced"]))
+    out.write("export const balanced =\n%s\n\n" % literal(tables["balanced"]))
+    out.write("/** The same on a dark page: equally light at equal distance from a dark middle. Ours. */\n")
+    out.write("export const night =\n%s\n" % literal(tables["night"]))
