@@ -80,7 +80,7 @@ describe('a weld', () => {
         { id: '2.0 mm', depth_mm: 2, position_mm: 90 }
       ]
     },
-    tracks: [{ id: 'T1', length_mm: 300 }],
+    tracks: [{ id: 'T1', length_mm: 300, coating_mm: 0 }],
     recordings: [
       { of: 'reference', file: 'block.csv' },
       { of: 'track', track: 'T1', file: 'track.csv' },

@@ -16,7 +16,9 @@ export const sizeCodes = [
   'evaluate/runs-into-face',
   'evaluate/ratio-out-of-range',
   'evaluate/ratio-without-value',
-  'evaluate/study-out-of-range'
+  'evaluate/study-out-of-range',
+  'evaluate/coating-unsure',
+  'evaluate/coating-outside-slots'
 ] as const
 
 /** Every reason for which no figure of a clean-up ream is given, or a step of its loop is not taken. */

@@ -22,7 +22,10 @@ export const codes = [
   'examine/oversize-without-limit',
   'examine/oversize-beyond-limit',
   'examine/oversize-hides-flaw',
-  'examine/nothing-to-see'
+  'examine/nothing-to-see',
+  'examine/coating-unknown',
+  'examine/coating-outside-shims',
+  'examine/part-differs'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -183,18 +183,24 @@ describe('coverage of a track', () => {
       y: recorded.y.map((value, i) => (i >= from && i < to ? Number.NaN : value))
     }
     const { examination } = examineTrack(holed)
-    expect(examination.zones[0]!.state).toBe('not examined')
-    expect(examination.zones[0]!.why.join()).toContain('no sample on the track')
-    expect(examination.zones[0]!.covered).toBeLessThan(0.95)
+    expect(examination.zones.map(({ state }) => state)).toEqual(['examined', 'not examined', 'examined'])
+    const [before, hole, behind] = examination.zones
+    expect(hole!.why.join()).toContain('no sample on the track')
+    const at = (i: number) => recorded.position![i]!
+    // the placing kernel reaches a millimeter to either side
+    expect(Math.abs(hole!.z0_m - at(from))).toBeLessThan(1.2e-3)
+    expect(Math.abs(hole!.z1_m - at(to))).toBeLessThan(1.2e-3)
+    expect([before!.z0_m, before!.z1_m, behind!.z0_m, behind!.z1_m]).toEqual([0, hole!.z0_m, hole!.z1_m, 0.12])
     expect(examination.dropped.some((drop) => drop.from <= from && drop.to >= to)).toBe(true)
   })
 
   it('a run that is too short or too fast is not examined', () => {
     const recorded = track({ flaws }, 3)
     const short = examineTrack(recorded, { length_mm: 140 }).examination
-    expect(short.zones[0]!.why.join()).toContain('the run reaches from')
+    expect(short.zones.map(({ state }) => state)).toEqual(['examined', 'not examined'])
+    expect(short.zones[1]!.why.join()).toContain('the run reaches from')
     const fast = examineTrack(recorded, { technique: { max_speed_mm_s: 20 } }).examination
-    expect(fast.zones[0]!.state).toBe('not examined')
+    expect(fast.zones.map(({ state }) => state)).toEqual(['not examined'])
     expect(fast.zones[0]!.why.join()).toContain('faster than the technique allows')
   })
 

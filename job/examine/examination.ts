@@ -1,6 +1,8 @@
 import type { Refusal } from '@trueloop/ground/refusal'
 import type { Measured, SizeStatement } from '../evaluate/index.ts'
 import type { Class, Evidence } from '../interpret/index.ts'
+import type { ParentReading } from '../standardize/index.ts'
+import type { CoatingMet } from './coating-profile.ts'
 
 /**
  * What an examination found, and just as much what it did not look at. Only this enters the record.
@@ -32,11 +34,24 @@ export interface Examination {
   }
   /** what a hole that was measured wider than that of its standard costs; absent where it was not, or not measured */
   readonly oversize?: Oversize
+  /** coating along a track; absent in holes, and in examinations by earlier methods */
+  readonly coating?: TrackCoatingStated
   readonly indications: readonly Indication[]
   /** reasons for which the whole or a part counts as not examined, or sizes are withheld */
   readonly refusals: readonly Refusal[]
   readonly notes: readonly string[]
   readonly picture?: Picture
+}
+
+/** The coating along a track and what it rests on. */
+export interface TrackCoatingStated {
+  readonly basis: 'measured' | 'given' | 'unknown'
+  readonly given_mm?: number
+  readonly apparent?: CoatingMet
+  readonly parent?: ParentReading
+  /** "recorded", or why parent metal tells nothing */
+  readonly parentWhy: string
+  readonly shims_mm: readonly number[]
 }
 
 /** A hole that is wider than that of the reference standard by more than both diameters may be off. */
@@ -126,6 +141,8 @@ export interface Indication {
   /** what it is taken for, by the trade's name; absent in examinations by earlier methods */
   readonly cause?: string
   readonly evidence: readonly Evidence[]
+  /** coating that it lies under, of a track only: `confirmed` where parent metal beside it agrees */
+  readonly coating?: { readonly basis: 'measured' | 'given'; readonly mm: number; readonly confirmed: boolean }
   /** what the size was told from; absent in examinations by earlier methods */
   readonly measured?: Measured
   readonly size: SizeStatement

@@ -1,3 +1,4 @@
+export type { CoatingMet } from './coating-profile.ts'
 export { type Code, codes } from './codes.ts'
 export type {
   Coverage,
@@ -8,6 +9,7 @@ export type {
   Picture,
   PositionBasis,
   Snippet,
+  TrackCoatingStated,
   ZoneResult
 } from './examination.ts'
 export { openHole } from './hole.ts'

@@ -1,6 +1,5 @@
 import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
-import type { Stretch } from '../interpret/index.ts'
 import { UNIT } from '../signal/index.ts'
 import { findEdges } from '../standardize/index.ts'
 import { proveContact } from './contact.ts'
@@ -11,7 +10,6 @@ import { zonesOf } from './index.ts'
 import { MeanTraceBuilder, MOST_TRACED } from './mean-trace.ts'
 import { pictureOf } from './picture.ts'
 import { demoStandardization, hole } from './testing/hole.ts'
-import { partsOf } from './weld-parts.ts'
 import { zoneAt } from './zones.ts'
 
 describe('zones', () => {
@@ -220,43 +218,5 @@ describe('extent', () => {
     expect(stillOf({ x: 0, y: 0 })).toEqual(['x', 'y'])
     expect(stillOf({ x: 1e-5, y: 1 })).toEqual(['x'])
     expect(stillOf({ x: 1, y: 1e-3 })).toEqual([])
-  })
-})
-
-describe('parts of a stretch of track', () => {
-  const rule = { null_: 0, field: 24, screen: 0.125, alarm: 0.5, least: 0.25 }
-  const stretchOf = (y: readonly number[]): Stretch => ({
-    id: 'c1',
-    from: 1000,
-    to: 1000 + y.length - 1,
-    peak: 1000,
-    level: Math.max(...y),
-    x: y.map(() => 0),
-    y
-  })
-  const bump = (i: number, at: number, width: number, height: number) =>
-    height * Math.exp(-0.5 * ((i - at) / width) ** 2)
-  const column = (length: number, of: (i: number) => number) => Array.from({ length }, (_, i) => of(i))
-
-  it('a slow rise below the alarm is none', () => {
-    expect(partsOf(stretchOf(column(3000, (i) => 0.15 + bump(i, 1500, 900, 0.25))), rule)).toEqual([])
-  })
-
-  it('a slow rise that crosses the alarm is one: the level of the technique rules', () => {
-    const parts = partsOf(stretchOf(column(3000, (i) => 0.15 + bump(i, 1500, 900, 0.45))), rule)
-    expect(parts.length).toBe(1)
-    expect(parts[0]!.peak).toBe(2500)
-  })
-
-  it('two flaws on a slow rise are two, with their own surroundings', () => {
-    const y = column(3000, (i) => 0.15 + bump(i, 1500, 900, 0.2) + bump(i, 1400, 30, 0.5) + bump(i, 1700, 30, 0.4))
-    const parts = partsOf(stretchOf(y), rule)
-    expect(parts.map(({ peak }) => peak)).toEqual([2400, 2700])
-    for (const { level, base } of parts) expect(level - base).toBeGreaterThan(0.3)
-  })
-
-  it('a lone flaw stands over the null', () => {
-    const parts = partsOf(stretchOf(column(80, (i) => 0.13 + bump(i, 40, 12, 0.3))), rule)
-    expect(parts.map(({ base }) => base)).toEqual([0])
   })
 })

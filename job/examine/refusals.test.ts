@@ -1,4 +1,5 @@
 import { randomFrom } from '@trueloop/ground/numerics'
+import { isRefusal } from '@trueloop/ground/refusal'
 import { describe, expect, it } from 'vitest'
 import { atSpeed, generate, type HoleScene } from '../rehearse/index.ts'
 import { codes, type Examination } from './index.ts'
@@ -16,7 +17,7 @@ import {
   technique
 } from './testing/hole.ts'
 import { figureOfEight, loopExamined } from './testing/loop.ts'
-import { examineTrack, track } from './testing/weld.ts'
+import { evenPaint, examineTrack, parentOf, parentRun, shimmedStandardization, shimRun, track } from './testing/weld.ts'
 
 const part = (change: (scene: HoleScene) => HoleScene = (scene) => scene): Recorded =>
   generate(change(sceneOf('hole-P04')), 4)
@@ -243,14 +244,45 @@ describe('tracks', () => {
     expect(refusedBy(track({ flaws, noise: 0.3 }, 3))).toContain('examine/too-noisy')
   })
 
-  it('a stretch longer than can be kept', () => {
-    const long = track({ length_m: 2, flaws: [{ depth_m: 1e-3, from_m: 0.6, to_m: 1.5 }] }, 3)
-    expect(refusedBy(long, { length_mm: 2000 })).toEqual(['examine/too-many-candidates'])
+  it('more stretches than can be kept', () => {
+    const many = Array.from({ length: 4200 }, (_, k) => ({
+      depth_m: 1e-3,
+      from_m: 0.02 + 0.02 * k,
+      to_m: 0.024 + 0.02 * k
+    }))
+    const rate_Hz = 1000
+    const height = (at: number) => many.some(({ from_m, to_m }) => at >= from_m && at <= to_m)
+    const length = Math.ceil(4201 * 0.02 * 2000)
+    const position = Float64Array.from({ length }, (_, i) => i * 5e-4)
+    const y = position.map((at, i) => (height(at) ? 0.4 : 0) + 4e-4 * ((i * 7919) % 13))
+    const x = position.map((_, i) => 2e-3 * ((i * 104_729) % 17))
+    expect(refusedBy({ rate_Hz, x, y, position }, { length_mm: 84_000, technique: { max_speed_mm_s: 900 } })).toContain(
+      'examine/too-many-candidates'
+    )
   })
 
-  it('a track that is flaw for the most part has no null to count from', () => {
-    const one = track({ length_m: 0.3, flaws: [{ depth_m: 1e-3, from_m: 0.1, to_m: 0.3 }] }, 3)
+  it('a track that begins on a flaw has no null to count from', () => {
+    const one = track({ length_m: 0.3, flaws: [{ depth_m: 1e-3, from_m: -0.05, to_m: 0.1 }] }, 3)
     expect(refusedBy(one, { length_mm: 300 })).toEqual(['examine/contact-differs'])
+  })
+
+  it('a coating that is neither measured nor stated, or stated outside the shims', () => {
+    expect(refusedBy(recorded, { coating_mm: undefined })).toEqual(['examine/coating-unknown'])
+    expect(refusedBy(recorded, { coating_mm: 0.4 })).toEqual(['examine/coating-outside-shims'])
+    const { absolute: _, ...bare } = shimRun(1)
+    const stated = { standardization: shimmedStandardization() }
+    expect(refusedBy(bare, { ...stated, coating_mm: 2.2 })).toEqual(['examine/coating-outside-shims'])
+    const { examination } = examineTrack(bare, { ...stated, coating_mm: 1 })
+    expect(codesOf(examination)).toEqual([])
+    expect(examination.notes.join()).toContain('the coating was given, not measured')
+  })
+
+  it('a part of another metal than the block', () => {
+    const other = parentOf(parentRun(evenPaint(1), { liftoff: { rms: 0.03, knot_m: 0.01, direction_rad: 3.1 + 0.15 } }))
+    expect(isRefusal(other) && other.code).toBe('standardize/part-differs')
+    expect(refusedBy(shimRun(1), { standardization: shimmedStandardization(), parent: other })).toEqual([
+      'examine/part-differs'
+    ])
   })
 })
 
@@ -278,7 +310,10 @@ it('has no code that no test here provokes', () => {
       'examine/oversize-without-limit',
       'examine/oversize-beyond-limit',
       'examine/oversize-hides-flaw',
-      'examine/nothing-to-see'
+      'examine/nothing-to-see',
+      'examine/coating-unknown',
+      'examine/coating-outside-shims',
+      'examine/part-differs'
     ].sort()
   )
   expect(hole.grip_mm).toBe(8.1)

@@ -18,20 +18,34 @@ export function deadSignal(channels: Channels, noiseShare: number): readonly Ref
   ]
 }
 
-/**
- * The null of a track is the level of most of it. Where the track goes below that by the height of an alarm, most of it
- * lies on a flaw, or on another plate.
- */
-export const nullOnFlaw = (lowest: number, alarm: number): readonly Refusal[] =>
-  lowest >= -alarm
-    ? []
-    : [
-        refuse('examine/contact-differs', {
-          found: `a signal that falls to ${lowest.toFixed(2)} of the named slot below the level of most of the track`,
-          needed: `less than the alarm level of ${alarm.toFixed(2)}: most of a track is sound plate`,
-          remedy: 'begin the run on sound plate beside the weld, or run the track in parts'
-        })
-      ]
+/** A signal that falls and never comes back: the null before it was none of sound plate. */
+export const nullOnFlaw = (height: number): Refusal =>
+  refuse('examine/contact-differs', {
+    found: `a signal that falls by ${height.toFixed(2)} of the alarm slot and does not come back`,
+    needed: 'a track that begins on sound plate',
+    remedy: 'begin the run on sound plate beside the weld, or run the track in parts'
+  })
+
+export const coatingUnknown = (): Refusal =>
+  refuse('examine/coating-unknown', {
+    found: 'no absolute channel, and no coating stated',
+    needed: 'the coating under the probe: the alarm level counts from slots under the same coating',
+    remedy: 'record the absolute channel and standardize with it under shims, or state the coating in the job sheet'
+  })
+
+export const coatingOutside = (mm: number, least: number, most: number): Refusal =>
+  refuse('examine/coating-outside-shims', {
+    found: `a stated coating of ${mm.toFixed(2)} mm`,
+    needed: `${least.toFixed(2)} to ${most.toFixed(2)} mm, as the shims over the block`,
+    remedy: 'standardize under shims that reach the coating, as far as the procedure allows'
+  })
+
+export const partDiffers = (found: string): Refusal =>
+  refuse('examine/part-differs', {
+    found,
+    needed: 'a block whose lift-off lies within 5° of the part’s',
+    remedy: 'take a block of the metal of the part, and standardize on it'
+  })
 
 export const tooMany = (): Refusal =>
   refuse('examine/too-many-candidates', {

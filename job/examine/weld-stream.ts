@@ -1,42 +1,48 @@
-import { countMagnitudes, magnitudeHistogram, magnitudeQuantile, median } from '@trueloop/ground/numerics'
+import { countMagnitudes, magnitudeHistogram, magnitudeQuantile } from '@trueloop/ground/numerics'
 import { isRefusal } from '@trueloop/ground/refusal'
-import { type ExamineEvent, StretchTracker } from '../interpret/index.ts'
-import { type TrackUnit, UNIT } from '../signal/index.ts'
+import { type ExamineEvent, type FollowRule, StretchTracker } from '../interpret/index.ts'
+import { type TrackUnit, type Turn, UNIT } from '../signal/index.ts'
 import type { Unusable } from './coverage.ts'
 import { type Channels, Extent } from './extent.ts'
+import type { CoatingUnder } from './weld-coating.ts'
 
-/** Levels are counted from −RANGE to +RANGE, 1 = the named slot. */
-const RANGE = 16
-const levelHistogram = () => magnitudeHistogram({ max: 2 * RANGE, bins: 65_536 })
-const noiseHistogram = () => magnitudeHistogram({ max: RANGE, bins: 65_536 })
+/** Differences are counted up to this, 1 = the alarm slot. */
+const RANGE = 4
+/** Fine enough that a probe in air, at a twentieth of the noise, is not taken for one on a plate. */
+const BINS = 262_144
 /** From the median size of the difference of two normal values to the deviation of one: 1/(0.67449·√2). */
 const DIFFERENCE_TO_DEVIATION = 1.0483580553655434
 const MOST_UNUSABLE = 4096
+/** A speed is told from the samples of a short stretch to about a part in fifty. */
+const SPEED_MARGIN = 1.02
+
+interface Columns {
+  readonly first: number
+  readonly x: Float64Array
+  readonly y: Float64Array
+}
 
 /** What one run along a track leaves behind while samples stream. */
 export class TrackStream {
   readonly tracker: StretchTracker
-  readonly levels = levelHistogram()
   /** stretches of ruler points that can't be used */
   readonly unusable: Unusable[] = []
-  provisional = 0
-  /** the last field width of the unit before, at most */
-  #before = new Float64Array(0)
-  readonly #noise = noiseHistogram()
-  speed = { least: Number.POSITIVE_INFINITY, most: 0, sum: 0, units: 0 }
-  #known = false
-  #events: ExamineEvent[] = []
-
-  readonly screen: number
   /** width of the field in ruler points */
   readonly field: number
+  speed = { least: Number.POSITIVE_INFINITY, most: 0, sum: 0, units: 0 }
+  /** the last field width of the unit before, at most */
+  #before = new Float64Array(0)
+  readonly #noise = magnitudeHistogram({ max: RANGE, bins: BINS })
+  #events: ExamineEvent[] = []
   readonly #moved = { x: new Extent(), y: new Extent() }
 
-  /** @param field width of the field in ruler points */
-  constructor(screen: number, field: number) {
-    this.tracker = new StretchTracker(screen)
-    this.screen = screen
-    this.field = field
+  /** size of the factor from recorded to standardized units */
+  readonly turnSize: number
+
+  constructor(rule: FollowRule, turn: Turn) {
+    this.tracker = new StretchTracker(rule)
+    this.field = rule.field
+    this.turnSize = Math.sqrt(turn.x * turn.x + turn.y * turn.y)
   }
 
   /** How far each recorded channel moved over the whole run. */
@@ -56,34 +62,28 @@ export class TrackStream {
     return events
   }
 
-  judge({ number, empty, speed }: TrackUnit, most: number): void {
-    for (const point of empty) this.#mark(point, point + 1, 'no sample on the track')
+  judge({ number, empty, speed, speeds }: TrackUnit, most: number): void {
+    for (const point of empty) this.mark({ from: point, to: point + 1, reason: 'no sample on the track' })
     if (speed > 0) {
-      this.speed.least = Math.min(this.speed.least, speed)
-      this.speed.most = Math.max(this.speed.most, speed)
       this.speed.sum += speed
       this.speed.units++
     }
-    if (speed > most) this.#mark(number * UNIT, (number + 1) * UNIT, 'faster than the technique allows')
+    const width = UNIT / speeds.length
+    speeds.forEach((one, k) => {
+      if (!(one > 0)) return
+      this.speed.least = Math.min(this.speed.least, one)
+      this.speed.most = Math.max(this.speed.most, one)
+      if (one <= most * SPEED_MARGIN) return
+      const from = number * UNIT + k * width
+      this.mark({ from, to: from + width, reason: 'faster than the technique allows' })
+    })
   }
 
   /** @param sound 1 where samples made the point, 0 where it was only filled in */
-  take(
-    signal: { readonly first: number; readonly x: Float64Array; readonly y: Float64Array },
-    sound: Uint8Array
-  ): void {
-    const seen = signal.y.filter((_, i) => sound[i] === 1)
-    if (!this.#known && seen.length > 0) {
-      this.provisional = median(seen)
-      this.#known = true
-    }
-    const y = signal.y.map((value) => value - this.provisional)
-    countMagnitudes(
-      this.levels,
-      y.filter((_, i) => sound[i] === 1).map((value) => Math.max(0, value + RANGE))
-    )
-    this.#countDifferences(y.map((value, i) => (sound[i] === 1 ? value : Number.NaN)))
-    this.#events.push(...this.tracker.take(signal.first, signal.x, y))
+  take({ first, x, y }: Columns, { coating, scale, outside }: CoatingUnder, sound: Uint8Array): void {
+    for (const { from, to, reason } of outside) this.mark({ from: first + from, to: first + to, reason })
+    this.#countDifferences(y.map((value, i) => (sound[i] === 1 ? value / scale[i]! : Number.NaN)))
+    this.#events.push(...this.tracker.take(first, { x, y, scale, coating }))
   }
 
   /** Differences over one field width: noise against which a flaw stands out, without the slow drift along the track. */
@@ -100,31 +100,18 @@ export class TrackStream {
     this.#before = joined.slice(-this.field)
   }
 
-  /** Level of the sound track above the provisional null, and the robust spread around it of one field from the next. */
-  background(): { readonly level: number; readonly spread: number } {
-    const level = quantileOr(this.levels, 0.5, RANGE) - RANGE
-    return { level, spread: DIFFERENCE_TO_DEVIATION * quantileOr(this.#noise, 0.5, RANGE) }
+  /** Robust spread of the sound track, of one field from the next, 1 = the alarm slot under the local coating. */
+  spread(): number {
+    const value = magnitudeQuantile(this.#noise, 0.5)
+    return DIFFERENCE_TO_DEVIATION * (isRefusal(value) ? RANGE : value)
   }
 
-  /** How far below its own null the track goes; on sound plate not by a flaw's height. */
-  lowest(): number {
-    return quantileOr(this.levels, LOWEST_SHARE, RANGE) - quantileOr(this.levels, 0.5, RANGE)
-  }
-
-  #mark(from: number, to: number, reason: string): void {
-    const last = this.unusable.at(-1)
-    if (last !== undefined && (this.unusable.length >= MOST_UNUSABLE || (last.to >= from && last.reason === reason))) {
-      this.unusable[this.unusable.length - 1] = { ...last, to: Math.max(last.to, to) }
+  mark({ from, to, reason }: Unusable): void {
+    const near = this.unusable.findLast((one) => one.reason === reason)
+    if (near !== undefined && (this.unusable.length >= MOST_UNUSABLE || near.to >= from)) {
+      this.unusable[this.unusable.lastIndexOf(near)] = { ...near, to: Math.max(near.to, to) }
       return
     }
     this.unusable.push({ from, to, reason })
   }
-}
-
-/** Share of the track that may lie lower for other reasons than a null that is none: edges, spikes. */
-const LOWEST_SHARE = 0.002
-
-function quantileOr(histogram: ReturnType<typeof levelHistogram>, p: number, otherwise: number): number {
-  const value = magnitudeQuantile(histogram, p)
-  return isRefusal(value) ? otherwise : value
 }

@@ -1,4 +1,5 @@
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import { following, valuesOf } from '../interpret/index.ts'
 import {
   type ConditionedUnit,
   Conditioning,
@@ -8,14 +9,12 @@ import {
   type TrackUnit,
   UNIT
 } from '../signal/index.ts'
-import { lead, trackBand, trackStep, trail } from '../standardize/index.ts'
+import { absoluteUnder, lead, trackBand, trackStep, trail } from '../standardize/index.ts'
 import type { Run } from './recipe.ts'
 import { closeTrack } from './weld-close.ts'
+import { type CoatingUnder, TrackCoating } from './weld-coating.ts'
 import type { WeldExamination } from './weld-input.ts'
 import { TrackStream } from './weld-stream.ts'
-
-/** Share of the alarm above which a stretch is kept while samples stream. */
-export const SCREEN = 0.25
 
 /** Points of a conditioned unit that samples made: not those held beyond the ends of the track, nor those bridged. */
 function soundPoints({ signal, a, b }: ConditionedUnit<'position', TrackUnit>): Uint8Array {
@@ -30,21 +29,36 @@ function soundPoints({ signal, a, b }: ConditionedUnit<'position', TrackUnit>): 
 }
 
 /**
- * Opens the examination of one track along a weld: the same chain on the mm ruler. The skeleton of the weld recipe: one
- * track, slots under one coating, no coating correction; its sizes say so.
+ * Opens the examination of one track along a weld: the same chain on the mm ruler, levels counted in answers of the alarm
+ * slot under the coating met at each place.
  */
 export function openWeld(input: WeldExamination): Result<Run> {
-  const { technique, standardization } = input
+  const { technique, standardization, track: place, moved } = input
   const step_m = trackStep(technique.field_width_mm * 1e-3)
   const drops = new DropLog()
-  const track = new TrackStream(SCREEN * technique.alarm.share, Math.round((technique.field_width_mm * 1e-3) / step_m))
+  const field = Math.round((technique.field_width_mm * 1e-3) / step_m)
+  const numbers = valuesOf(following, moved?.following)
+  const track = new TrackStream({ field, alarm: technique.alarm.share, numbers }, standardization.turn)
+  const coating = new TrackCoating({
+    standardization,
+    given_mm: place.coating_mm,
+    largest_mm: technique.largest_coating_mm,
+    length_mm: place.length_mm
+  })
+  const sense = { of: 1 as 1 | -1 }
   const conditioning = new Conditioning<'position', TrackUnit>(trackBand(), (unit) => {
     const sound = soundPoints(unit)
     track.follow(unit.placed, sound)
-    track.take(standardized(unit.signal, standardization.turn), sound)
+    const under = coating.under(absoluteUnder(unit, field), sound)
+    profiled(coating, { unit, under, sound, step_m: step_m * sense.of })
+    track.take(standardized(unit.signal, standardization.turn), under, sound)
   })
   let last: TrackUnit | undefined
-  const ruler = new PositionRuler({ rate_Hz: input.rate_Hz, step_m, band: trackBand() }, drops, (unit) => {
+  const least_m = technique.field_width_mm * 1e-3
+  const source = { rate_Hz: input.rate_Hz, step_m, band: trackBand(), least_m }
+  const places = input.places === undefined ? {} : { places: input.places }
+  const ruler = new PositionRuler({ ...source, ...places }, drops, (unit) => {
+    sense.of = ruler.sense
     const led = last === undefined ? conditioning.take(lead(unit)) : undefined
     last = unit
     track.judge(unit, technique.max_speed_mm_s * 1e-3)
@@ -61,8 +75,28 @@ export function openWeld(input: WeldExamination): Result<Run> {
       const trailed = last === undefined ? undefined : conditioning.take(trail(last))
       if (isRefusal(trailed)) return trailed
       const before = track.events()
-      const closed = closeTrack(input, { track, travel, step_m, drops: drops.entries() })
+      const closed = closeTrack(input, { track, coating, travel, step_m, numbers, drops: drops.entries() })
       return { events: [...before, ...closed.events], examination: closed.examination }
     }
+  }
+}
+
+interface Profiled {
+  readonly unit: ConditionedUnit<'position', TrackUnit>
+  readonly under: CoatingUnder
+  readonly sound: Uint8Array
+  /** with the sense of travel */
+  readonly step_m: number
+}
+
+function profiled({ profile, basis }: TrackCoating, { unit, under, sound, step_m }: Profiled): void {
+  if (basis !== 'measured') return
+  const { signal, a, b } = unit
+  for (let i = 0; i < UNIT; i++) {
+    if (sound[i] !== 1) continue
+    const samples = i < UNIT / 2 ? a.counts[i + UNIT / 2]! : b.counts[i - UNIT / 2]!
+    const place = { at_m: (signal.first + i) * step_m, samples }
+    if (under.above[i] === 1) profile.above(place)
+    else if (!Number.isNaN(under.coating[i]!)) profile.take(place, under.coating[i]!)
   }
 }

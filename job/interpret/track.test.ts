@@ -1,55 +1,126 @@
-/** Oracle: stretches that the test drew along the track. */
+/** Oracle: what the test drew along the track: where it begins, ends, how high it stands and on what. */
 import { describe, expect, it } from 'vitest'
+import { valuesOf } from './parameters.ts'
 import { StretchTracker } from './track.ts'
+import { pairsOf, partOfPair } from './track-ends.ts'
+import { following } from './track-numbers.ts'
+import { drawnOf, type PartRule, partsOf } from './track-parts.ts'
+import { stepOf } from './track-steps.ts'
 
-const y = Float64Array.from({ length: 300 }, (_, i) =>
-  i >= 40 && i < 60 ? 2 - Math.abs(i - 47) / 20 : i >= 200 && i < 203 ? 1 : 0.2
-)
-const x = y.map((v) => -2 * v)
+const FIELD = 24
+const rule: PartRule = { field: FIELD, screen: 0.125, alarm: 0.5, least: 0.25, around: 20 * FIELD }
+const numbers = valuesOf(following)
 
-function track(length: number) {
-  const tracker = new StretchTracker(1)
-  const events = []
-  for (let at = 0; at < y.length; at += length)
-    events.push(...tracker.take(1000 + at, x.slice(at, at + length), y.slice(at, at + length)))
-  const closed = tracker.close()
-  return { events: [...events, ...closed.events], stretches: closed.stretches, overflow: tracker.overflow }
+/** Between 0 and 1 over about so many points around a place. */
+const step = (i: number, at: number, width = 8) => 1 / (1 + Math.exp((4.4 * (at - i)) / width))
+const flaw = (i: number, from: number, to: number, height: number) => height * (step(i, from) - step(i, to))
+
+interface Drawn {
+  readonly length: number
+  readonly of: (i: number) => number
+  readonly scale?: (i: number) => number
 }
 
-describe('StretchTracker', () => {
-  const whole = track(300)
+function followed({ length, of, scale = () => 1 }: Drawn, cut = length) {
+  const column = (f: (i: number) => number) => Float64Array.from({ length }, (_, i) => f(i))
+  const y = column(of)
+  const points = { x: y.map((v) => -2 * v), y, scale: column(scale), coating: column(() => 1) }
+  const tracker = new StretchTracker({ field: FIELD, alarm: 0.5, numbers })
+  const events = []
+  for (let at = 0; at < length; at += cut) {
+    const part = (values: Float64Array) => values.slice(at, at + cut)
+    const { x, scale: s, coating } = points
+    events.push(...tracker.take(1000 + at, { x: part(x), y: part(y), scale: part(s), coating: part(coating) }))
+  }
+  const closed = tracker.close()
+  const { stretches } = closed
+  const parts = stretches.flatMap((one) => partsOf(one, rule))
+  const steps = stretches.flatMap((one) => {
+    const found = stepOf(one, rule, { reach: FIELD, sharp: numbers.sharp })
+    return found === undefined ? [] : [found]
+  })
+  return { events: [...events, ...closed.events], stretches, parts, steps, overflow: tracker.overflow }
+}
 
-  it('follows each stretch at or above the screen, its peak and its signal', () => {
-    expect(whole.stretches.map(({ from, to, peak, level }) => [from, to, peak, level])).toEqual([
-      [1040, 1059, 1047, 2],
-      [1200, 1202, 1200, 1]
-    ])
-    expect(whole.stretches[0]!.y).toEqual(Array.from(y.slice(40, 60)))
-    expect(whole.stretches[0]!.x).toEqual(Array.from(x.slice(40, 60)))
-    expect(whole.events.map(({ kind, id }) => `${kind} ${id}`)).toEqual([
-      'opened c1',
-      'settled c1',
-      'opened c2',
-      'settled c2'
-    ])
-    expect(whole.overflow).toBe(false)
+const ends = (parts: ReturnType<typeof followed>['parts']) =>
+  parts.map(({ half }) => [Math.round(half.from) - 1000, Math.round(half.to) - 1000])
+
+describe('what stands out of a plate along a track', () => {
+  it('a flaw has its ends at half its height, and its height above the plate', () => {
+    const { parts, steps, events } = followed({ length: 900, of: (i) => 0.7 + flaw(i, 300, 420, 0.6) })
+    expect(ends(parts)).toEqual([[300, 420]])
+    expect(parts[0]!.level).toBeCloseTo(0.6, 2)
+    expect(parts[0]!.sense).toBe(1)
+    expect(steps).toEqual([])
+    expect(events.map(({ kind }) => kind)).toEqual(['opened', 'settled'])
   })
 
   it('is the same for any cutting', () => {
-    for (const length of [1, 7, 50]) expect(track(length)).toEqual(whole)
+    const drawn = { length: 900, of: (i: number) => flaw(i, 300, 420, 0.6) + flaw(i, 600, 620, 0.4) }
+    const whole = followed(drawn)
+    for (const cut of [1, 7, 50]) expect(followed(drawn, cut)).toEqual(whole)
   })
 
-  it('settles what is open when the track ends', () => {
-    const tracker = new StretchTracker(1)
-    tracker.take(0, Float64Array.of(0, 1), Float64Array.of(0, 3))
-    expect(tracker.close().stretches).toEqual([{ id: 'c1', from: 1, to: 1, peak: 1, level: 3, x: [1], y: [3] }])
+  it('counts in answers of the alarm slot under the coating at each place', () => {
+    const scale = (i: number) => 0.5 - 0.0003 * i
+    const { parts } = followed({ length: 900, of: (i) => scale(i) * flaw(i, 300, 420, 0.6), scale })
+    expect(parts[0]!.level).toBeCloseTo(0.6, 2)
+  })
+
+  it('a flaw that points down is followed like one that points up', () => {
+    const { parts } = followed({ length: 900, of: (i) => -flaw(i, 300, 420, 0.6) })
+    expect(ends(parts)).toEqual([[300, 420]])
+    expect(parts[0]!.sense).toBe(-1)
+  })
+
+  it('a slow change of the plate is none, however large', () => {
+    const { parts, steps } = followed({ length: 6000, of: (i) => 3 * Math.sin(i / 1500) })
+    expect(parts).toEqual([])
+    expect(steps).toEqual([])
+  })
+
+  it('a border that is not sharp is a slow step: no part, told as the plate’s', () => {
+    const { parts, steps } = followed({ length: 3000, of: (i) => step(i, 1000, 250) })
+    expect(parts).toEqual([])
+    expect(steps.map(({ isSharp }) => isSharp)).toEqual([false])
+    expect(steps[0]!.height).toBeGreaterThan(0.8)
+  })
+
+  it('two flaws on a slow rise are two, each above its own surroundings', () => {
+    const { parts } = followed({
+      length: 4000,
+      of: (i) => step(i, 1500, 900) + flaw(i, 1400, 1460, 0.5) + flaw(i, 1700, 1760, 0.4)
+    })
+    expect(ends(parts).map(([from]) => from)).toEqual([expect.closeTo(1400, -0.5), expect.closeTo(1700, -0.5)])
+    expect(parts[0]!.level).toBeGreaterThan(0.4)
+    expect(parts[1]!.level).toBeGreaterThan(0.3)
+  })
+
+  it('a flaw of any length is one, from end to end', () => {
+    for (const length of [400, 2000, 30_000]) {
+      const drawn = { length: length + 3000, of: (i: number) => flaw(i, 1000, 1000 + length, 0.8) }
+      const { parts, steps } = followed(drawn)
+      const pairs = pairsOf(steps, numbers.alike).map((pair) => partOfPair(pair, drawnOf(pair.from.stretch)))
+      expect(ends([...parts, ...pairs])).toEqual([[expect.closeTo(1000, -0.5), expect.closeTo(1000 + length, -0.5)]])
+      expect([...parts, ...pairs][0]!.isWhole).toBe(true)
+    }
+  })
+
+  it('a long flaw without an end on the track has one end only', () => {
+    const { steps } = followed({ length: 3000, of: (i) => 0.8 * step(i, 1000) })
+    const [pair, ...more] = pairsOf(steps, numbers.alike)
+    expect(more).toEqual([])
+    expect(partOfPair(pair!, drawnOf(pair!.from.stretch)).isWhole).toBe(false)
+  })
+
+  it('ends that are not alike are not joined', () => {
+    const { steps } = followed({ length: 5000, of: (i) => step(i, 1000) - 0.3 * step(i, 3000) })
+    expect(pairsOf(steps, numbers.alike).map(({ to }) => to)).toEqual([undefined, undefined])
   })
 
   it('tells when there are more than can be kept', () => {
-    const tracker = new StretchTracker(1)
-    const comb = Float64Array.from({ length: 8010 }, (_, i) => (i % 2 === 0 ? 2 : 0))
-    tracker.take(0, comb, comb)
-    expect(tracker.close().stretches).toHaveLength(4000)
-    expect(tracker.overflow).toBe(true)
+    const { overflow, stretches } = followed({ length: 4100 * 200, of: (i) => flaw(i % 200, 80, 110, 0.6) })
+    expect(stretches).toHaveLength(4000)
+    expect(overflow).toBe(true)
   })
 })

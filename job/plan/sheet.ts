@@ -187,7 +187,13 @@ export const weldSheetSchema = z.strictObject({
   reference_standard: weldStandardSchema,
   tracks: z
     .array(
-      z.strictObject({ id: text('Name of the track'), length_mm: mm('Length', 100_000), surface: surface.optional() })
+      z.strictObject({
+        id: text('Name of the track'),
+        length_mm: mm('Length', 100_000),
+        coating_mm: mm('Coating as a person states it; counts only where no absolute channel tells it', 20).optional(),
+        ends_with_plate: z.boolean().optional().describe('Whether the plate ends where the track does'),
+        surface: surface.optional()
+      })
     )
     .min(1),
   recordings: z.array(z.discriminatedUnion('of', [referenceRecording, recheckRecording, trackRecording])).max(200_000)

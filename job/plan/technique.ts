@@ -235,6 +235,12 @@ export const weldTechniqueSchema = z.strictObject({
     help: 'Least ratio of the alarm slot to the noise of the plate',
     why: 'three to one is common practice, no source'
   }),
+  largest_coating_mm: mm('Largest coating that is examined through', 10, 'no procedure goes through more').optional(),
+  may_class_by_phase_and_shape: z
+    .array(text('Cause that may be told by phase or shape'))
+    .max(40)
+    .optional()
+    .describe('Causes that may be told by phase or shape; none where it is absent'),
   recheck_allowance: recheckAllowanceSchema.optional(),
   rechecks: recheckRulesSchema.optional()
 })

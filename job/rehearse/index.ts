@@ -77,6 +77,15 @@ export {
   voidedHoles
 } from './score.ts'
 export { SEEDS } from './seeds.ts'
+export {
+  type CoatingFigures,
+  scoreTracks,
+  type TrackCall,
+  type TrackOutcome,
+  type TrackRules,
+  type TrackScore,
+  type TrueTrackFlaw
+} from './track-score.ts'
 export { SETUPS, type TrialHole, type TrialLimits, type TrialName, type TrialPart, trials } from './trials.ts'
 export { type Nuisance, type NuisanceKind, type TrueFlaw, type Truth, truthOf } from './truth.ts'
 export { type SampleFormat, type WaveForm, waveFrames, waveHeader, writeWave } from './wave-writer.ts'
@@ -88,3 +97,5 @@ export {
   trackSegment,
   type Wander
 } from './weld.ts'
+export type { Absolute, TrackPaint } from './weld-coating.ts'
+export type { TrackNuisance } from './weld-nuisances.ts'

@@ -1,7 +1,9 @@
-import { cos, type Random, randomFrom, sin, TAU } from '@trueloop/ground/numerics'
+import { cos, median, type Random, randomFrom, sin, TAU } from '@trueloop/ground/numerics'
 import type { Segment } from '../scan/index.ts'
 import { axialProfile } from './bell.ts'
 import { lineField } from './lattice.ts'
+import { absoluteAt, paintAt, type TrackPaint, throughPaint } from './weld-coating.ts'
+import { liftAt, nuisanceAt, type TrackNuisance } from './weld-nuisances.ts'
 
 /**
  * A weld probe drawn along a track with an encoder. Lengths in m, directions in rad, signals in units of an endlessly deep
@@ -24,6 +26,9 @@ export interface TrackScene {
   readonly instrument: { readonly gain: number; readonly rotation_rad: number; readonly x: number; readonly y: number }
   /** rms of x and of y at every sample, before the gain */
   readonly noise: number
+  /** paint, and with it an absolute channel; bare metal and no such channel where it is absent */
+  readonly paint?: TrackPaint
+  readonly nuisances?: readonly TrackNuisance[]
 }
 
 export interface TrackFlaw {
@@ -44,7 +49,12 @@ export interface TrackRecording {
   readonly y: Float64Array
   /** m, in whole encoder steps */
   readonly position: Float64Array
-  readonly truth: { readonly flaws: readonly { depth_mm: number; start_mm: number; end_mm: number }[] }
+  /** recorded units; there where the scene has paint */
+  readonly absolute?: Float64Array
+  readonly truth: {
+    readonly flaws: readonly { depth_mm: number; start_mm: number; end_mm: number }[]
+    readonly coating_mm?: { readonly least: number; readonly median: number; readonly greatest: number }
+  }
 }
 
 /** Largest signal over a flaw longer than the field. */
@@ -58,22 +68,46 @@ export function generateTrack(scene: TrackScene, seed: number): TrackRecording {
   const signal = trackSignal(scene, random)
   const white = random.fork('white')
   const column = () => new Float64Array(samples)
-  const out = { rate_Hz: scene.rate_Hz, x: column(), y: column(), position: column(), truth: truthOf(scene) }
+  const out = { rate_Hz: scene.rate_Hz, x: column(), y: column(), position: column() }
+  const painted = scene.paint === undefined ? undefined : painting(scene, scene.paint, random)
+  const absolute = painted === undefined ? undefined : column()
   for (let i = 0; i < samples; i++) {
     const at = positionAt(scene, i / scene.rate_Hz)
     const [x, y] = recorded(scene, signal(at), white)
     out.x[i] = x
     out.y[i] = y
     out.position[i] = Math.round(at / scene.encoderStep_m) * scene.encoderStep_m
+    if (absolute !== undefined) absolute[i] = painted!.read(at)
   }
-  return out
+  const truth = { ...truthOf(scene), ...(painted === undefined ? {} : { coating_mm: painted.met() }) }
+  return { ...out, truth, ...(absolute === undefined ? {} : { absolute }) }
 }
 
+/** Reads the absolute channel over the paint and keeps what paint was met. */
+function painting(scene: TrackScene, paint: TrackPaint, random: Random) {
+  const white = random.fork('absolute')
+  const met: number[] = []
+  return {
+    read: (at: number): number => {
+      met.push(paintAt(paint, at))
+      return absoluteAt(paint.absolute, at, met.at(-1)! + liftOf(scene, at)) + paint.absolute.noise * white.normal()
+    },
+    met: () => ({
+      least: met.reduce((a, b) => Math.min(a, b)),
+      median: median(met),
+      greatest: met.reduce((a, b) => Math.max(a, b))
+    })
+  }
+}
+
+const liftOf = ({ nuisances = [] }: TrackScene, at: number): number =>
+  nuisances.reduce((sum, one) => sum + liftAt(one, at), 0)
+
 /** The recording as one segment. */
-export const trackSegment = ({ x, y, position }: TrackRecording): Segment => ({
+export const trackSegment = ({ x, y, position, absolute }: TrackRecording): Segment => ({
   first: 0,
   channels: [{ x, y }],
-  aux: { position }
+  aux: { position, ...(absolute === undefined ? {} : { absolute }) }
 })
 
 /** Position after t: the time to a position is s/v + swing · swing_m/(2π v) · (1 − cos(2π s/swing_m)), inverted by Newton. */
@@ -100,7 +134,11 @@ function trackSignal(scene: TrackScene, random: Random): (at: number) => Plane {
   const parts: readonly [number, (at: number) => number][] = [
     [scene.material.direction_rad, wander(scene.material, 'material')],
     [scene.liftoff.direction_rad, wander(scene.liftoff, 'lift-off')],
-    ...scene.flaws.map((flaw): [number, (at: number) => number] => [directionOf(scene, flaw), flawAlong(scene, flaw)])
+    ...scene.flaws.map((flaw): [number, (at: number) => number] => [directionOf(scene, flaw), flawAlong(scene, flaw)]),
+    ...(scene.nuisances ?? []).map((one): [number, (at: number) => number] => [
+      one.direction_rad,
+      (at) => nuisanceAt(one, at)
+    ])
   ]
   return (at) =>
     parts.reduce<Plane>(
@@ -118,7 +156,9 @@ const directionOf = ({ flaw }: TrackScene, { depth_m }: TrackFlaw): number =>
 function flawAlong(scene: TrackScene, flaw: TrackFlaw): (at: number) => number {
   const profile = axialProfile({ z0_m: flaw.from_m, z1_m: flaw.to_m }, scene.field_m)
   const size = trackFlawSize(scene, flaw)
-  return (at) => size * profile(at)
+  const { paint } = scene
+  if (paint === undefined) return (at) => size * profile(at)
+  return (at) => size * profile(at) * throughPaint(paint, paintAt(paint, at) + liftOf(scene, at))
 }
 
 function recorded({ instrument, noise }: TrackScene, [x, y]: Plane, white: Random): Plane {

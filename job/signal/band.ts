@@ -46,11 +46,16 @@ export const elementsOf = (step: number): number => (UNIT / step) | 0
  */
 export function bandGain(band: Band, k: number): number {
   if (band.low > 0 && k <= Math.min(2, Math.floor(band.low))) return 0
-  const down = k / band.high
+  if (k > bandReach(band)) return 0
   const high = band.low > 0 ? highPass(k / band.low) : 1
-  const low = exp(-0.5 * LN2 * down * down * down * down)
   const placing = cubicBSplineSpectrum((knotSpacing(band) * k) / UNIT)
-  return k > bandReach(band) ? 0 : (high * low) / placing
+  return (high * lowPassGain(band, k)) / placing
+}
+
+/** What the low pass alone leaves of k cycles per unit. */
+export function lowPassGain(band: Band, k: number): number {
+  const down = k / band.high
+  return k > bandReach(band) ? 0 : exp(-0.5 * LN2 * down * down * down * down)
 }
 
 /** 1 − exp(−a·k⁴) with 3 dB at k = 1. */

@@ -6,7 +6,8 @@ export const codes = [
   'signal/gap-too-long',
   'signal/band-beyond-sampling',
   'signal/no-period',
-  'signal/no-position'
+  'signal/no-position',
+  'signal/marks-differ'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -5,6 +5,7 @@ export {
   bandReach,
   elementsOf,
   gridStep,
+  lowPassGain,
   pulseLoss,
   UNIT
 } from './band.ts'
@@ -18,5 +19,7 @@ export { joiningWeights } from './joining.ts'
 export { PositionRuler, type PositionSource, type TrackUnit, type Travel } from './position-ruler.ts'
 export { type ScanKernels, type ScannedUnit, Scanning, type ScanningRule, scanKernels } from './scanning.ts'
 export { type Axis, type Signal, type State, standardized, type Turn } from './signal.ts'
+export type { Stood } from './standing.ts'
 export { TimeLine } from './timeline.ts'
+export type { PlaceBasis } from './track-places.ts'
 export type { Unit } from './unit.ts'

@@ -4,7 +4,7 @@ import type { Segment } from '../scan/index.ts'
 const CAPACITY = 8192
 const NOTHING = new Float64Array(0)
 
-type Name = 'x' | 'y' | 'index' | 'position'
+type Name = 'x' | 'y' | 'index' | 'position' | 'absolute'
 
 /**
  * Samples that wait for the place they belong to: columns with a moving beginning, the one copy that is made of them.
@@ -18,6 +18,8 @@ export class Pending {
   index: Float64Array<ArrayBuffer> | undefined
   /** encoder position, m; there from the first segment on that has it */
   position: Float64Array<ArrayBuffer> | undefined
+  /** absolute channel, recorded units; there from the first segment on that has it */
+  absolute: Float64Array<ArrayBuffer> | undefined
   base = 0
   first = 0
   end = 0
@@ -33,6 +35,7 @@ export class Pending {
     this.y.set(part(channel.y), to)
     this.#pushAux('index', aux.index && part(aux.index), n)
     this.#pushAux('position', aux.position && part(aux.position), n)
+    this.#pushAux('absolute', aux.absolute && part(aux.absolute), n)
     this.end += n
   }
 
@@ -53,11 +56,11 @@ export class Pending {
   release(): void {
     for (const column of this.#columns()) giveBack(column)
     this.x = this.y = NOTHING
-    this.index = this.position = undefined
+    this.index = this.position = this.absolute = undefined
     this.base = this.first = this.end
   }
 
-  #pushAux(name: 'index' | 'position', part: Float64Array | undefined, n: number): void {
+  #pushAux(name: 'index' | 'position' | 'absolute', part: Float64Array | undefined, n: number): void {
     const to = this.end - this.base
     if (part !== undefined) this[name] ??= borrowColumn(this.x.length).fill(Number.NaN, 0, to)
     if (part !== undefined) this[name]!.set(part, to)
@@ -65,7 +68,7 @@ export class Pending {
   }
 
   #columns(): readonly Float64Array<ArrayBuffer>[] {
-    return [this.x, this.y, this.index, this.position].filter((column) => column !== undefined)
+    return [this.x, this.y, this.index, this.position, this.absolute].filter((column) => column !== undefined)
   }
 
   #room(n: number): void {
@@ -79,7 +82,7 @@ export class Pending {
   }
 
   #widen(size: number, from: number, to: number): void {
-    for (const name of ['x', 'y', 'index', 'position'] as const satisfies readonly Name[]) {
+    for (const name of ['x', 'y', 'index', 'position', 'absolute'] as const satisfies readonly Name[]) {
       const old = this[name]
       if (old === undefined) continue
       const wider = borrowColumn(size)

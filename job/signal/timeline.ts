@@ -14,27 +14,31 @@ export interface Block {
   readonly y: Float64Array
   readonly ok: Uint8Array
   readonly position?: Float64Array
+  readonly index?: Float64Array
+  readonly absolute?: Float64Array
 }
 
 /** A block with columns of its own. */
-export const copyOf = ({ first, x, y, ok, position }: Block): Block => ({
+export const copyOf = ({ first, x, y, ok, ...aux }: Block): Block => ({
   first,
   x: x.slice(),
   y: y.slice(),
   ok: ok.slice(),
-  ...(position === undefined ? {} : { position: position.slice() })
+  ...Object.fromEntries(Object.entries(aux).map(([name, column]) => [name, column.slice()]))
 })
 
 /** The samples [from, to) of a line as a block. */
 export function blockOf({ pending, faults }: SampleLine, from: number, to: number): Block {
-  const { base, x, y, position } = pending
+  const { base, x, y, position, index, absolute } = pending
   const cut = (column: Float64Array) => column.subarray(from - base, to - base)
   return {
     first: from,
     x: cut(x),
     y: cut(y),
     ok: okOf(faults, from, to),
-    ...(position === undefined ? {} : { position: cut(position) })
+    ...(position === undefined ? {} : { position: cut(position) }),
+    ...(index === undefined ? {} : { index: cut(index) }),
+    ...(absolute === undefined ? {} : { absolute: cut(absolute) })
   }
 }
 

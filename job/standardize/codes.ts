@@ -15,7 +15,12 @@ export const codes = [
   'standardize/too-little-wall',
   'standardize/band-eats-pulse',
   'standardize/unknown-notch',
-  'standardize/metal-differs'
+  'standardize/metal-differs',
+  'standardize/shims-out-of-order',
+  'standardize/shim-left-out',
+  'standardize/absolute-differs',
+  'standardize/part-differs',
+  'standardize/coating-outside-shims'
 ] as const
 
 export type Code = (typeof codes)[number]

@@ -53,6 +53,44 @@ export interface Standardization {
     readonly unit: 'cycles per revolution' | 'cycles per mm'
   }
   readonly limits: readonly LimitMet[]
+  /** what slots and absolute channel answer under coatings; of a weld only, absent in documents of earlier methods */
+  readonly coating?: CoatingResponse
+}
+
+/** Response of a block over depth and coating. It holds between the thinnest and the thickest shim, nowhere else. */
+export interface CoatingResponse {
+  /** in the order of their thickness */
+  readonly shims: readonly ShimResponse[]
+  /** each shim between two others told from the others alone: how far that is from what was read */
+  readonly leftOut: readonly LeftOut[]
+  /** direction of lift-off on the block, recorded plane, a line, and its standard uncertainty */
+  readonly liftOff: { readonly angle_rad: number; readonly doubt_rad: number }
+}
+
+export interface ShimResponse {
+  readonly shim_mm: number
+  /** the absolute channel over clear block, recorded units; absent where there is no such channel */
+  readonly absolute?: { readonly level: number; readonly spread: number }
+  readonly slots: readonly SlotAnswer[]
+}
+
+export interface SlotAnswer {
+  readonly id: string
+  readonly depth_mm: number
+  /** vertical part of its peak, 1 = the named slot under the thinnest shim */
+  readonly amplitude: number
+  /** direction of its peak, standardized plane */
+  readonly phase_rad: number
+  /** standard deviation of the amplitude as a share of it: noise of the block, and what leaving a shim out misses */
+  readonly scatter: number
+}
+
+export interface LeftOut {
+  readonly shim_mm: number
+  /** largest share by which an interpolated slot misses the one that was read */
+  readonly slots: number
+  /** by how much the coating is missed, mm; absent where there is no absolute channel */
+  readonly coating_mm?: number
 }
 
 export interface Noise {

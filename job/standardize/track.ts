@@ -1,5 +1,4 @@
-import type { Band } from '../signal/index.ts'
-import { UNIT } from '../signal/index.ts'
+import { type Band, UNIT } from '../signal/index.ts'
 
 /** Ruler of a track: ten points on the half width of the field. */
 const POINTS_A_FIELD = 24

@@ -8,6 +8,9 @@ import { plateauLines, shiftedLine } from '../trial/plateau-text.ts'
 import { runTrialJob, trialJobs } from '../trial/run.ts'
 import { figuresOf, type ScoredJob, scoreOf, type TrialScore } from '../trial/score.ts'
 import { sizeLines } from '../trial/text.ts'
+import { weldPlateau } from '../trial/weld/plateau.ts'
+import { type ScoredWelds, scoredWelds, weldFiguresOf } from '../trial/weld/score.ts'
+import { weldLines } from '../trial/weld/text.ts'
 
 const example = `
 Examples:
@@ -31,21 +34,43 @@ export const command = (): Command =>
       if (isRefusal(names)) return refused([names])
       if (plateau) return printPlateau(folder, names)
       const jobs: ScoredJob[] = []
-      for (const name of names) {
+      for (const name of names.holes) {
         if (interrupted.aborted) return void Object.assign(outcome, { exit: exit.interrupted })
         const job = await runTrialJob(folder, name)
         if ('refusals' in job) return refused(job.refusals)
         jobs.push(job)
       }
+      const welds: ScoredWelds[] = []
+      for (const name of names.welds) {
+        const job = await scoredWelds(folder, name)
+        if (isRefusal(job)) return refused([job])
+        welds.push(job)
+      }
       const score = scoreOf(jobs)
-      for (const text of textOf(jobs, score)) line(text)
-      if (json) line(JSON.stringify(figuresOf(score)))
+      if (jobs.length > 0) for (const text of textOf(jobs, score)) line(text)
+      for (const job of welds) for (const text of weldLines(job)) line(text)
+      const told = welds.map((job) => weldFiguresOf(job.score))
+      if (json) line(JSON.stringify({ ...figuresOf(score), ...(told.length > 0 ? { welds: told[0] } : {}) }))
     })
 
+interface Named {
+  readonly holes: readonly string[]
+  readonly welds: readonly string[]
+}
+
 /** Each declared number moved alone, and the least and most of every count. */
-async function printPlateau(folder: string, names: readonly string[]): Promise<void> {
+async function printPlateau(folder: string, names: Named): Promise<void> {
+  for (const name of names.welds) {
+    const job = await scoredWelds(folder, name)
+    if (isRefusal(job)) return refused([job])
+    for (const text of weldPlateau(job)) {
+      if (interrupted.aborted) return void Object.assign(outcome, { exit: exit.interrupted })
+      if (isRefusal(text)) return refused([text])
+      line(text)
+    }
+  }
   const jobs: HeldJob[] = []
-  for (const name of names) jobs.push(await heldJob(folder, name))
+  for (const name of names.holes) jobs.push(await heldJob(folder, name))
   const all: Shifted[] = []
   for (const one of plateau(jobs)) {
     if (interrupted.aborted) return void Object.assign(outcome, { exit: exit.interrupted })

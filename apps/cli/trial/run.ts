@@ -16,15 +16,19 @@ import type { ScoredJob } from './score.ts'
 import type { TrialSetup } from './setup.ts'
 import { trialSheet } from './sheet.ts'
 import { type TrialTruth, truthOfHole } from './truth.ts'
+import { weldJobs } from './weld/held.ts'
 
 const refuse = refuser(codes)
 
-/** Names of the trial jobs with holes in a folder. */
-export async function trialJobs(folder: string): Promise<Result<readonly string[]>> {
+/** Names of the trial jobs in a folder, those with holes and those with welds. */
+export async function trialJobs(
+  folder: string
+): Promise<Result<{ readonly holes: readonly string[]; readonly welds: readonly string[] }>> {
   const names = await readdir(folder).catch(() => [])
-  const jobs: string[] = []
-  for (const name of names.sort()) if (await isHoleJob(join(folder, name))) jobs.push(name)
-  return jobs.length > 0 ? jobs : noTrial(folder)
+  const holes: string[] = []
+  for (const name of names.sort()) if (await isHoleJob(join(folder, name))) holes.push(name)
+  const welds = await weldJobs(folder)
+  return holes.length + welds.length > 0 ? { holes, welds } : noTrial(folder)
 }
 
 async function isHoleJob(folder: string): Promise<boolean> {
@@ -36,7 +40,7 @@ const readJson = async <T>(path: string): Promise<T> => JSON.parse(await readFil
 
 const noTrial = (folder: string): Refusal =>
   refuse('cli/no-trial', {
-    found: 'no folder with setup.json and truth.json of holes',
+    found: 'no folder with setup.json and truth.json of holes or welds',
     needed: 'the folder of the trial recordings',
     remedy: 'name that folder; TRUELOOP_SHARED names the folder of outside data',
     where: { file: folder }

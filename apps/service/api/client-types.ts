@@ -811,6 +811,9 @@ export interface components {
                 /** @description zones that the technique asks for, whatever is examined */
                 readonly zones?: readonly string[];
                 readonly length_mm?: number;
+                /** @description of a track, as a person states it */
+                readonly coating_mm?: number;
+                readonly ends_with_plate?: boolean;
                 readonly surface?: string;
                 readonly oversize_step?: string;
                 readonly demagnetized?: {
@@ -1157,6 +1160,42 @@ export interface components {
                     };
                     readonly alarm?: number;
                 };
+                readonly coating?: {
+                    /** @enum {string} */
+                    readonly basis: "measured" | "given" | "unknown";
+                    readonly given_mm?: number;
+                    readonly apparent?: {
+                        readonly least_mm?: number;
+                        readonly median_mm?: number;
+                        /** @description absent where some of the track lies above the thickest shim */
+                        readonly greatest_mm?: number;
+                        readonly medianOfSamples_mm?: number;
+                        /** @description share of the places above the thickest shim */
+                        readonly aboveShims: number;
+                        readonly points: readonly {
+                            readonly at_m: number;
+                            readonly mean_mm: number;
+                        }[];
+                    };
+                    readonly parent?: {
+                        /** @constant */
+                        readonly kind: "parent metal";
+                        readonly recording: string;
+                        readonly length_mm: number;
+                        readonly coating?: {
+                            readonly least_mm: number;
+                            readonly median_mm: number;
+                            readonly greatest_mm: number;
+                        };
+                        readonly liftOff: {
+                            readonly off_rad: number;
+                            readonly doubt_rad: number;
+                        };
+                    };
+                    /** @description "recorded", or why parent metal tells nothing */
+                    readonly parentWhy: string;
+                    readonly shims_mm: readonly number[];
+                };
                 readonly indications: readonly {
                     readonly id: string;
                     readonly zone: string;
@@ -1184,6 +1223,13 @@ export interface components {
                         /** @enum {string} */
                         readonly speaks: "for" | "against" | "neither";
                     }[];
+                    /** @description coating that it lies under, along a track; confirmed by parent metal beside it, or not */
+                    readonly coating?: {
+                        /** @enum {string} */
+                        readonly basis: "measured" | "given";
+                        readonly mm: number;
+                        readonly confirmed: boolean;
+                    };
                     readonly measured?: {
                         readonly amplitude: number;
                         /** @enum {string} */

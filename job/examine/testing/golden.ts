@@ -10,10 +10,12 @@ import {
   generate,
   generateTrack,
   type HoleScene,
-  type TrackScene
+  type TrackPaint,
+  type TrackScene,
+  trackSegment
 } from '../../rehearse/index.ts'
 import type { Segment } from '../../scan/index.ts'
-import { openHoleReference, openWeldReference } from '../../standardize/index.ts'
+import { openHoleReference, openParent, openShimRun, standardizeWeld } from '../../standardize/index.ts'
 import type { WeldExamination } from '../index.ts'
 import { openHole, openLoop, openWeld, type Run } from '../index.ts'
 
@@ -34,12 +36,17 @@ interface Columns {
   readonly y: Float64Array
   readonly index?: Float64Array
   readonly position?: Float64Array
+  readonly absolute?: Float64Array
 }
 
-const whole = ({ x, y, index, position }: Columns): Segment => ({
+const whole = ({ x, y, index, position, absolute }: Columns): Segment => ({
   first: 0,
   channels: [{ x, y }],
-  aux: { ...(index === undefined ? {} : { index }), ...(position === undefined ? {} : { position }) }
+  aux: {
+    ...(index === undefined ? {} : { index }),
+    ...(position === undefined ? {} : { position }),
+    ...(absolute === undefined ? {} : { absolute })
+  }
 })
 
 const examinationOf = (run: Run, recorded: Columns): unknown => {
@@ -116,17 +123,38 @@ const weldInput: Pick<WeldExamination, 'technique' | 'standard' | 'equipment' | 
   rate_Hz: 1000
 }
 
+const weldPaint = (mean_mm: number, swing_mm: number): TrackPaint => ({
+  mean_mm,
+  swing: { mm: swing_mm, every_m: 0.2 },
+  runs: [],
+  edges: [],
+  fall_mm: 1.3,
+  absolute: { bare: 0.1, rise: 2.2, settle_mm: 1.8, noise: 0.005, permeability: [] }
+})
+
 function goldenWeld(): unknown {
-  const teach = must(openWeldReference(weldInput))
-  must(teach.take(whole(generateTrack(weldScene, 1))))
-  const { standardization } = must(teach.close())
+  const readings = [0, 1, 2].map((shim_mm) => {
+    const run = openShimRun({ ...weldInput, shim_mm })
+    must(run.take(trackSegment(generateTrack({ ...weldScene, paint: weldPaint(shim_mm, 0) }, 1))))
+    return must(run.close())
+  })
+  const { standardization } = must(standardizeWeld(weldInput, readings))
+  const paint = { ...weldPaint(1.3, 0.2), runs: [{ at_m: 0.24, width_m: 0.03, mm: 1 }] }
+  const flat = openParent({ ...weldInput, standardization, recording: 'golden parent' })
+  must(flat.take(trackSegment(generateTrack({ ...weldScene, flaws: [], paint }, 2))))
   const flaws = [
     { depth_m: 1e-3, from_m: 0.04, to_m: 0.052 },
-    { depth_m: 6e-4, from_m: 0.08, to_m: 0.085 }
+    { depth_m: 6e-4, from_m: 0.08, to_m: 0.085 },
+    { depth_m: 1.4e-3, from_m: 0.15, to_m: 0.1515 }
   ]
-  const track = { id: 'golden', length_mm: 120 }
-  const names = { standardizationName: 'golden', recording: 'golden', track, standardization }
-  return examinationOf(must(openWeld({ ...weldInput, ...names })), generateTrack({ ...weldScene, flaws }, 3))
+  const nuisances = [
+    { kind: 'permeability change', at_m: 0.12, width_m: 0.02, size: 0.3, direction_rad: 2.7 },
+    { kind: 'lift', at_m: 0.2, width_m: 3e-3, lift_mm: 0.3, size: 0.4, direction_rad: 2.9 }
+  ] as const
+  const track = { id: 'golden', length_mm: 300 }
+  const names = { standardizationName: 'golden', recording: 'golden', track, standardization, parent: flat.close() }
+  const scene = { ...weldScene, length_m: 0.3, flaws, nuisances, paint }
+  return examinationOf(must(openWeld({ ...weldInput, ...names })), generateTrack(scene, 3))
 }
 
 /** The hole's own plane signal, taken without position and without standardization. */

@@ -13,6 +13,7 @@ export interface Recorded {
   readonly y: Float64Array
   readonly index?: Float64Array
   readonly position?: Float64Array
+  readonly absolute?: Float64Array
 }
 
 const sheet = demoSheet()
@@ -30,12 +31,13 @@ export function sceneOf(name: string): HoleScene {
 
 /** Segments of these lengths, over and over; the last one is what is left. */
 export function* segmentsOf(recorded: Recorded, lengths: readonly number[] = [8192]): Generator<Segment> {
-  const { x, y, index, position } = recorded
+  const { x, y, index, position, absolute } = recorded
   for (let first = 0, k = 0; first < x.length; k++) {
     const to = Math.min(x.length, first + lengths[k % lengths.length]!)
     const aux = {
       ...(index === undefined ? {} : { index: index.slice(first, to) }),
-      ...(position === undefined ? {} : { position: position.slice(first, to) })
+      ...(position === undefined ? {} : { position: position.slice(first, to) }),
+      ...(absolute === undefined ? {} : { absolute: absolute.slice(first, to) })
     }
     yield { first, channels: [{ x: x.slice(first, to), y: y.slice(first, to) }], aux }
     first = to

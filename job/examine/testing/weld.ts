@@ -1,9 +1,18 @@
 /** Test help: a reference block and tracks along a weld, generated and examined. */
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Equipment, WeldStandard, WeldTechnique } from '../../plan/index.ts'
-import { generateTrack, type TrackFlaw, type TrackScene } from '../../rehearse/index.ts'
+import { generateTrack, type TrackFlaw, type TrackPaint, type TrackScene } from '../../rehearse/index.ts'
 import type { Segment } from '../../scan/index.ts'
-import { openWeldReference, type Standardization } from '../../standardize/index.ts'
+import type { PlaceBasis } from '../../signal/index.ts'
+import {
+  openParent,
+  openShimRun,
+  openWeldReference,
+  type ParentReading,
+  type ShimReading,
+  type Standardization,
+  standardizeWeld
+} from '../../standardize/index.ts'
 import { openWeld } from '../index.ts'
 import { type Examined, type Recorded, segmentsOf, sound } from './hole.ts'
 
@@ -64,29 +73,82 @@ export const track = (change: Partial<TrackScene>, seed = 1): Recorded =>
 
 let kept: Standardization | undefined
 
+/** One run over the bare block, without an absolute channel. */
 export function blockStandardization(): Standardization {
   kept ??= standardizedBlock(track({ flaws: weldStandard.slots.map(slot) }))
   return kept
 }
 
 export function standardizedBlock(recorded: Recorded, technique: Partial<WeldTechnique> = {}): Standardization {
-  const run = sound(
-    openWeldReference({
-      technique: { ...weldTechnique, ...technique },
-      standard: weldStandard,
-      equipment: weldEquipment,
-      rate_Hz: recorded.rate_Hz
-    })
-  )
+  const run = sound(openWeldReference(referenceOf(recorded, technique)))
   for (const segment of segmentsOf(recorded)) sound(run.take(segment))
   return sound(run.close()).standardization
 }
 
+const referenceOf = ({ rate_Hz }: Recorded, technique: Partial<WeldTechnique> = {}) => ({
+  technique: { ...weldTechnique, ...technique },
+  standard: weldStandard,
+  equipment: weldEquipment,
+  rate_Hz
+})
+
+/** Invented: slot signals fall to 1/e over 1.3 mm, the absolute channel settles over 1.8 mm. */
+export const evenPaint = (mean_mm: number): TrackPaint => ({
+  mean_mm,
+  swing: { mm: 0, every_m: 0.3 },
+  runs: [],
+  edges: [],
+  fall_mm: 1.3,
+  absolute: { bare: 0.1, rise: 2.2, settle_mm: 1.8, noise: 0.005, permeability: [] }
+})
+
+export const SHIMS = [0, 0.5, 1, 1.5, 2] as const
+
+/** A run over the block under a shim, with the absolute channel. */
+export const shimRun = (shim_mm: number, change: Partial<TrackScene> = {}): Recorded =>
+  track({ flaws: weldStandard.slots.map(slot), paint: evenPaint(shim_mm), ...change }, 7 + 10 * shim_mm)
+
+export function shimReading(recorded: Recorded, shim_mm: number): ShimReading {
+  const run = openShimRun({ ...referenceOf(recorded), shim_mm })
+  for (const segment of segmentsOf(recorded)) sound(run.take(segment))
+  return sound(run.close())
+}
+
+export function shimmed(change: Partial<TrackScene> = {}, shims: readonly number[] = SHIMS): Standardization {
+  const readings = shims.map((shim_mm) => shimReading(shimRun(shim_mm, change), shim_mm))
+  return sound(standardizeWeld(referenceOf(shimRun(0)), readings)).standardization
+}
+
+let shimmedOnce: Standardization | undefined
+
+export function shimmedStandardization(): Standardization {
+  shimmedOnce ??= shimmed()
+  return shimmedOnce
+}
+
+/** Flat parent metal under this paint. */
+export const parentRun = (paint: TrackPaint, change: Partial<TrackScene> = {}, seed = 50): Recorded =>
+  track({ length_m: 0.1, paint, ...change }, seed)
+
+export function parentOf(recorded: Recorded, standardization = shimmedStandardization()): Result<ParentReading> {
+  const run = openParent({ technique: weldTechnique, standardization, rate_Hz: recorded.rate_Hz, recording: 'parent' })
+  for (const segment of segmentsOf(recorded)) {
+    const taken = run.take(segment)
+    if (isRefusal(taken)) return taken
+  }
+  return run.close()
+}
+
 export interface TrackChange {
   readonly length_mm?: number
+  /** as a person states it; 0 where nothing is said and nothing was standardized under shims */
+  readonly coating_mm?: number | undefined
+  readonly ends_with_plate?: boolean
   readonly technique?: Partial<WeldTechnique>
   readonly equipment?: Partial<Equipment>
   readonly standardization?: Standardization
+  readonly parent?: Result<ParentReading>
+  readonly places?: PlaceBasis
 }
 
 export function trackExamined(
@@ -94,16 +156,20 @@ export function trackExamined(
   rate_Hz: number,
   change: TrackChange = {}
 ): Result<Examined> {
+  const { parent, places, length_mm = 120, ends_with_plate } = change
+  const coating_mm = 'coating_mm' in change ? change.coating_mm : 0
   const run = sound(
     openWeld({
       technique: { ...weldTechnique, ...change.technique },
       standardization: change.standardization ?? blockStandardization(),
       standardizationName: 'standardization',
       standard: weldStandard,
-      track: { id: 'T1', length_mm: change.length_mm ?? 120 },
+      track: { id: 'T1', length_mm, coating_mm, ends_with_plate },
       equipment: { ...weldEquipment, ...change.equipment },
       rate_Hz,
-      recording: 'recording'
+      recording: 'recording',
+      ...(parent === undefined ? {} : { parent }),
+      ...(places === undefined ? {} : { places })
     })
   )
   const events = []
@@ -118,3 +184,7 @@ export function trackExamined(
 
 export const examineTrack = (recorded: Recorded, change: TrackChange = {}, lengths?: readonly number[]): Examined =>
   sound(trackExamined(segmentsOf(recorded, lengths), recorded.rate_Hz, change))
+
+/** The same with shims, absolute channel and parent metal, as a weld job has them. */
+export const examinePainted = (recorded: Recorded, change: TrackChange = {}, lengths?: readonly number[]): Examined =>
+  examineTrack(recorded, { standardization: shimmedStandardization(), coating_mm: undefined, ...change }, lengths)

@@ -2,3 +2,4 @@ export { type Cause, type Class, cause, type Evidence, PRACTICE, type Weighed } 
 export { crack } from './crack.ts'
 export { type Criterion, grade, weighed } from './criteria.ts'
 export { causes } from './registry.ts'
+export { declared } from './shared.ts'

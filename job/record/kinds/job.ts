@@ -60,6 +60,9 @@ export const jobOpened = z.strictObject({
         /** zones that the technique asks for, whatever is examined */
         zones: z.array(z.string()).optional(),
         length_mm: z.number().optional(),
+        /** of a track: coating as a person states it, and whether the plate ends where the track does */
+        coating_mm: z.number().optional(),
+        ends_with_plate: z.boolean().optional(),
         surface: z.string().optional(),
         oversize_step: z.string().optional(),
         demagnetized: z.union([z.strictObject({ by: z.string().min(1), on: z.string() }), z.string()]).optional(),

@@ -10,6 +10,7 @@ export interface Columns {
   readonly y: Float64Array
   readonly index?: Float64Array
   readonly position?: Float64Array
+  readonly absolute?: Float64Array
 }
 
 export interface Turns {
@@ -34,12 +35,16 @@ export function columnsOf({ samples, turn, x, y }: Turns): Required<Pick<Columns
 }
 
 /** Segments of these lengths, over and over; the last one is what is left. */
-export function* segmentsOf({ x, y, index, position }: Columns, lengths: readonly number[]): Generator<Segment> {
+export function* segmentsOf(
+  { x, y, index, position, absolute }: Columns,
+  lengths: readonly number[]
+): Generator<Segment> {
   for (let first = 0, k = 0; first < x.length; k++) {
     const to = Math.min(x.length, first + lengths[k % lengths.length]!)
     const aux = {
       ...(index === undefined ? {} : { index: index.slice(first, to) }),
-      ...(position === undefined ? {} : { position: position.slice(first, to) })
+      ...(position === undefined ? {} : { position: position.slice(first, to) }),
+      ...(absolute === undefined ? {} : { absolute: absolute.slice(first, to) })
     }
     yield { first, channels: [{ x: x.slice(first, to), y: y.slice(first, to) }], aux }
     first = to

@@ -85,10 +85,40 @@ const indication = same<Indication>()(
     class: className,
     cause: text.exactOptional(),
     evidence: z.array(z.object({ what: text, sentence: text, speaks: z.enum(['for', 'against', 'neither']) })),
+    coating: z
+      .object({ basis: z.enum(['measured', 'given']), mm: number, confirmed: z.boolean() })
+      .describe('coating that it lies under, along a track; confirmed by parent metal beside it, or not')
+      .exactOptional(),
     measured: same<NonNullable<Indication['measured']>>()(measured).exactOptional(),
     ...{ size, proposal: text, snippet: same<Indication['snippet']>()(snippet) }
   })
 )
+
+const between = { least_mm: number, median_mm: number, greatest_mm: number }
+
+const coating = z.object({
+  basis: z.enum(['measured', 'given', 'unknown']),
+  given_mm: number.exactOptional(),
+  apparent: z
+    .object({
+      least_mm: number.exactOptional(),
+      median_mm: number.exactOptional(),
+      greatest_mm: number.describe('absent where some of the track lies above the thickest shim').exactOptional(),
+      medianOfSamples_mm: number.exactOptional(),
+      aboveShims: number.describe('share of the places above the thickest shim'),
+      points: z.array(z.object({ at_m: number, mean_mm: number }))
+    })
+    .exactOptional(),
+  parent: z
+    .object({
+      ...{ kind: z.literal('parent metal'), recording: text, length_mm: number },
+      coating: z.object(between).exactOptional(),
+      liftOff: z.object({ off_rad: number, doubt_rad: number })
+    })
+    .exactOptional(),
+  parentWhy: text.describe('"recorded", or why parent metal tells nothing'),
+  shims_mm: numbers
+})
 
 const document = same<Document>()(
   z.object({
@@ -101,6 +131,7 @@ const document = same<Document>()(
     ...{ position, zones: z.array(zone), coverage, dropped: z.array(dropped) },
     noise: same<NonNullable<Document['noise']>>()(noise).exactOptional(),
     oversize: same<NonNullable<Document['oversize']>>()(oversize).exactOptional(),
+    coating: same<NonNullable<Document['coating']>>()(coating).exactOptional(),
     indications: z.array(indication),
     refusals: z.array(storedRefusal),
     notes: texts

@@ -25,6 +25,8 @@ const listed = same<PlaceDetail['listed']>()(
     layers: texts.optional(),
     zones: texts.describe('zones that the technique asks for, whatever is examined').optional(),
     length_mm: mm.optional(),
+    coating_mm: mm.describe('of a track, as a person states it').optional(),
+    ends_with_plate: z.boolean().optional(),
     surface: text.optional(),
     oversize_step: text.optional(),
     demagnetized: z.union([z.object({ by: text, on: text }), text]).optional(),

@@ -1,0 +1,49 @@
+import type { Group, Values } from './parameters.ts'
+
+/** Numbers by which what stands out of a plate is followed along a track; levels as shares of the alarm slot or of a rise. */
+export const following = {
+  screen: {
+    value: 0.25,
+    unit: 'of the alarm level',
+    reason: 'an edge is followed from here on, so that the threshold, never below twice this, cuts nothing off'
+  },
+  least: {
+    value: 0.5,
+    unit: 'of the alarm level',
+    reason: 'half of the alarm is told too, undecided: a short or shallow flaw is named before it is dismissed'
+  },
+  reach: {
+    value: 1,
+    unit: 'widths of the field',
+    reason: 'the end of a flaw is no sharper than the field: over twice this a flaw rises wholly and a plate hardly'
+  },
+  returned: {
+    value: 0.35,
+    unit: 'of the rise',
+    reason: 'the plate on both sides of a flaw differs by less than this, or the flaw has not ended yet'
+  },
+  flat: {
+    value: 1,
+    unit: 'widths of the field',
+    reason: 'without an edge over so long, the plate has been reached again'
+  },
+  around: {
+    value: 20,
+    unit: 'widths of the field',
+    reason:
+      'level over so long without coming back is a plate of its own, or a flaw so long that its two ends are told one by one'
+  },
+  sharp: {
+    value: 0.5,
+    unit: 'of the step',
+    reason:
+      'a step is an end of a flaw where most of it comes within the field; a plate that changes does so more slowly'
+  },
+  alike: {
+    value: 0.5,
+    unit: 'of the higher end',
+    reason: 'the two ends of one flaw are steps of like height; a flaw twice as deep at one end has another shape'
+  }
+} as const satisfies Group
+
+export type Following = Values<typeof following>
