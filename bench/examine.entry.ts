@@ -35,7 +35,7 @@ function inThread(tasks: readonly Task[]): Measured {
 async function byCrew(tasks: readonly Task[], crew: Crew): Promise<Measured> {
   const from = performance.now()
   const examinations: Examination[] = []
-  for await (const found of crew.examineAll(tasks)) examinations.push(sound(found))
+  for await (const found of crew.examineAll(tasks)) examinations.push(sound(found).examination)
   const seconds = (performance.now() - from) / 1000
   const told = new Told()
   for (const examination of examinations) told.add(examination)

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
@@ -7,7 +7,7 @@ import { afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vite
 import { type Archive, openArchive } from '../archive/index.ts'
 import { type Crew, openCrew } from '../crew/index.ts'
 import { bundledWorker } from '../crew/testing/bundled.ts'
-import { type ChainInput, runChain } from './index.ts'
+import { type ChainInput, runChain, wallIn } from './index.ts'
 import { demoJob, silent, writeDemo } from './testing/demo-job.ts'
 
 const files = ['reference-start.wav', 'hole-P01.wav', 'hole-P02.wav', 'recheck-1.wav', 'hole-P09.wav']
@@ -66,6 +66,34 @@ describe('the chain with a crew', () => {
       'examined'
     ])
     expect(together).toEqual(alone)
+  })
+
+  it('keeps the wall of every hole that it has examined, the same as one made from the record again', async () => {
+    const sheet = demoJob(folder, files)
+    crew = openCrew({ program, workers: 2 })
+    for (const [name, given] of [
+      ['alone', {}],
+      ['together', { crew }]
+    ] as const) {
+      await recorded(name, sheet, given)
+      const place = join(folder, name, 'walls')
+      const kept = new Map(readdirSync(place).map((file) => [file, readFileSync(join(place, file))]))
+      expect(kept.size).toBe(3)
+      rmSync(place, { recursive: true })
+      const archive: Archive = got(await openArchive(join(folder, name)))
+      for (const [file, bytes] of kept) {
+        const again = got(await wallIn(archive, sheet.job.id, file.replace('.wall', '')))
+        expect(bytes.equals(again as Uint8Array)).toBe(true)
+      }
+      await archive.close()
+    }
+  })
+
+  it('records all the same where no wall can be kept', async () => {
+    const sheet = demoJob(folder, files)
+    mkdirSync(join(folder, 'blocked'))
+    writeFileSync(join(folder, 'blocked', 'walls'), 'a file where a folder is wanted')
+    expect(await recorded('blocked', sheet, {})).toEqual(await recorded('alone', sheet, {}))
   })
 
   it('examines in its own thread what the crew could not answer', async () => {

@@ -1,7 +1,6 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import {
   type Asked,
-  type Closed,
   type Examination,
   HOLE_METHOD,
   type HoleExamination,
@@ -22,7 +21,7 @@ import {
   sheetFor
 } from '@trueloop/job/plan'
 import { type After, type Entry, type EntryOf, entryId, findings, outcomeOf } from '@trueloop/job/record'
-import type { Task } from '../crew/index.ts'
+import type { Examined, Task } from '../crew/index.ts'
 import { sha256 } from '../hash/index.ts'
 import type { JobContext } from './context.ts'
 import { nameOf } from './hash.ts'
@@ -63,7 +62,7 @@ export async function leadOne(
   work: Work,
   listening: Omit<Listening, 'take'>,
   asked: Asked = {}
-): Promise<Result<Omit<Closed, 'events'>>> {
+): Promise<Result<Examined>> {
   const run = openRun(recipeOf(work))
   if (isRefusal(run)) return run
   const scan = await feed(work.kept.reading, { ...listening, take: (segment) => run.take(segment) })
@@ -75,9 +74,9 @@ export async function leadOne(
 }
 
 /** The same for a crew: the original lies under this path. */
-export function taskOf(work: Work, path: string): Task {
+export function taskOf(work: Work, path: string, asked: Asked = {}): Task {
   const { name, bytes, mapping } = work.kept.reading
-  return { name, source: { path, bytes }, mapping, recipe: recipeOf(work) }
+  return { name, source: { path, bytes }, mapping, recipe: recipeOf(work), asked }
 }
 
 /** All that an examination is opened with: plain data. */

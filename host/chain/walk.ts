@@ -2,11 +2,12 @@ import { isRefusal, located, type Refusal, type Result } from '@trueloop/ground/
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, pathText } from '@trueloop/job/plan'
 import type { Entry, EntryOf, EntryRow } from '@trueloop/job/record'
+import type { Examined } from '../crew/index.ts'
 import { Ahead } from './ahead.ts'
 import { SetUpSoFar } from './barred.ts'
 import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
-import { examinationEntries, examinedId, examineOne, refusedExamination, type Work } from './examine.ts'
+import { examinationEntries, examinedId, leadOne, refusedExamination, type Work } from './examine.ts'
 import { type Kept, keepingEntries } from './keep.ts'
 import { type PreparedHole, placesFor, preparedFor } from './preparing.ts'
 import type { Listening } from './reading.ts'
@@ -20,6 +21,7 @@ import {
   standardizationEntries,
   standardizedId
 } from './standardize.ts'
+import { keepWall, withWall } from './walls.ts'
 
 type Subject = EntryOf<'examined'>['subject']
 
@@ -71,6 +73,8 @@ export class Walk {
   /** kept, but not yet recorded: goes with the next entry, so that the order of scans is the sheet's */
   private pending: Kept[] = []
   private all: readonly Kept[] = []
+  /** of what was examined, those that are being kept */
+  private walls: Promise<void> = Promise.resolve()
   private readonly ahead: Ahead
   private readonly soFar: SetUpSoFar
   private readonly prepared: (kept: Kept) => PreparedHole | undefined
@@ -84,8 +88,12 @@ export class Walk {
     this.wanted = wanted
   }
 
-  async run(all: readonly Kept[]): Promise<ChainRun> {
+  run(all: readonly Kept[]): Promise<ChainRun> {
     this.all = all
+    return this.through(all).finally(() => this.walls)
+  }
+
+  private async through(all: readonly Kept[]): Promise<ChainRun> {
     for (const kept of all) {
       this.context.input.signal?.throwIfAborted()
       this.pending.push(kept)
@@ -211,8 +219,9 @@ export class Walk {
     }
     const work = this.workOn(kept, subject)
     this.ahead.begin(this.scansFrom(kept))
-    const found = (await this.ahead.found(work, this.listening(kept))) ?? (await examineOne(work, this.listening(kept)))
-    return this.recordScan(kept, work, isRefusal(found) ? refusedExamination(work, found) : found)
+    const listening = this.listening(kept)
+    const found = (await this.ahead.found(work, listening)) ?? (await leadOne(work, listening, withWall))
+    return this.recordScan(kept, work, isRefusal(found) ? { examination: refusedExamination(work, found) } : found)
   }
 
   private recordedScan(kept: Kept): EntryRow | undefined {
@@ -248,12 +257,16 @@ export class Walk {
     }
   }
 
-  private async recordScan(kept: Kept, work: Work, examination: Examination): Promise<Refusal | undefined> {
+  private async recordScan(kept: Kept, work: Work, { examination, wall }: Examined): Promise<Refusal | undefined> {
     const entries = await examinationEntries(this.context, { work, kept, examination })
     if (isRefusal(entries)) return entries
     const no = await this.record(entries)
     if (no !== undefined) return no
-    return this.tellExamined(kept, false, entries.at(-1) as EntryOf<'examined'>)
+    const examined = entries.at(-1) as EntryOf<'examined'>
+    // after the record: what may be deleted takes no room from what may not, and nothing waits for it
+    const { archive } = this.context.input
+    this.walls = this.walls.then(() => keepWall(archive, examined.examination, wall))
+    return this.tellExamined(kept, false, examined)
   }
 
   /** The entry has the codes alone; its document says what was found and what was needed. */

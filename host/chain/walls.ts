@@ -1,7 +1,7 @@
-import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
+import { mkdir, readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import type { Wall } from '@trueloop/job/examine'
+import type { Asked, Wall } from '@trueloop/job/examine'
 import type { EntryOf, EntryRow } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { workOf } from './again.ts'
@@ -9,8 +9,12 @@ import { leadOne } from './examine.ts'
 
 /**
  * Signals of unrolled bores: derived caches beside the record, which may be deleted. One file each: a head of 256 bytes
- * (JSON, filled up with blanks), then x of all elements and y of all elements as 32-bit floats; little-endian.
+ * (JSON, filled up with blanks), then x of all elements and y of all elements as 32-bit floats; little-endian. Made with
+ * the examination that is recorded, so that nobody who looks at it waits for a second run of the chain.
  */
+
+/** What is asked for with every examination that is recorded. */
+export const withWall: Asked = { wall: true }
 
 const folderIn = ({ folder }: Archive): string => join(folder, 'walls')
 const fileIn = (archive: Archive, examination: string): string => join(folderIn(archive), `${examination}.wall`)
@@ -24,7 +28,10 @@ export function wallBytes({ rows, columns, rowFrom, x, y }: Wall): Uint8Array {
   const head = new TextEncoder().encode(JSON.stringify({ form: 'wall/1', rows, columns, rowFrom }))
   bytes.fill(0x20, 0, headLength).set(head)
   const view = new DataView(bytes.buffer)
-  for (const [at, value] of [...x, ...y].entries()) view.setFloat32(headLength + 4 * at, value, true)
+  let at = headLength
+  for (const column of [x, y]) {
+    for (let i = 0; i < column.length; i++, at += 4) view.setFloat32(at, column[i] as number, true)
+  }
   return bytes
 }
 
@@ -64,22 +71,26 @@ async function makeWall(
 ): Promise<Result<Uint8Array | undefined>> {
   const work = await workOf(archive, rows, examined)
   if (isRefusal(work)) return work
-  const closed = await leadOne(work, {}, { wall: true })
+  const closed = await leadOne(work, {}, withWall)
   if (isRefusal(closed)) return closed
   if (closed.wall === undefined) return undefined
   const bytes = wallBytes(closed.wall)
-  await keepWall(archive, examined.examination, bytes)
+  await keepBytes(archive, examined.examination, bytes)
   return bytes
 }
 
-/** A wall that can't be kept is no reason to stop: it is made again. */
-async function keepWall(archive: Archive, examination: string, bytes: Uint8Array): Promise<void> {
-  try {
+/** Keeps the wall of an examination, where it has one. */
+export const keepWall = (archive: Archive, examination: string, wall: Wall | undefined): Promise<void> =>
+  wall === undefined ? Promise.resolve() : keepBytes(archive, examination, wallBytes(wall))
+
+/** A wall that can't be kept is no reason to stop: it is made again. Half of one is found by its length. */
+async function keepBytes(archive: Archive, examination: string, bytes: Uint8Array): Promise<void> {
+  const write = () => writeFile(fileIn(archive, examination), bytes)
+  const withFolder = async () => {
     await mkdir(folderIn(archive), { recursive: true })
-    const path = fileIn(archive, examination)
-    await writeFile(`${path}.new`, bytes)
-    await rename(`${path}.new`, path)
-  } catch {
-    // made again next time
+    await write()
   }
+  await write()
+    .catch(withFolder)
+    .catch(() => undefined)
 }

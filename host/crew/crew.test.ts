@@ -5,9 +5,8 @@ import { pathToFileURL } from 'node:url'
 import { isDeepStrictEqual } from 'node:util'
 import { Worker } from 'node:worker_threads'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
-import type { Examination } from '@trueloop/job/examine'
 import { afterEach, beforeAll, describe, expect, it, vi } from 'vitest'
-import { type Crew, examineTask, openCrew, type Task } from './index.ts'
+import { type Crew, type Examined, examineTask, openCrew, type Task } from './index.ts'
 import { serve } from './serve.ts'
 import { bundledWorker } from './testing/bundled.ts'
 import { demoTasks, got } from './testing/demo-tasks.ts'
@@ -31,28 +30,54 @@ function crewOf(workers: number, of = odd): Crew {
   return crew
 }
 
-const all = async (answers: AsyncIterable<Result<Examination>>): Promise<readonly Result<Examination>[]> => {
-  const found: Result<Examination>[] = []
+const all = async (answers: AsyncIterable<Result<Examined>>): Promise<readonly Result<Examined>[]> => {
+  const found: Result<Examined>[] = []
   for await (const one of answers) found.push(one)
   return found
 }
 
 /** Nothing of it is read by the odd worker but its name. */
 const named = (name: string) => ({ name, recipe: { application: 'loop', input: {} } }) as unknown as Task
-const names = (answers: readonly Result<Examination>[]) =>
+const names = (answers: readonly Result<Examined>[]) =>
   answers.map((one) => (isRefusal(one) ? (one.code === 'test/answer' ? one.found : one.code) : 'examined'))
 
 describe('a crew', () => {
   it('finds what one thread finds, to the byte, in the order of the tasks', async () => {
     const tasks = demoTasks(['P01', 'P02', 'P03', 'P04', 'P05'])
-    const alone = tasks.map(examineTask)
-    for (const one of alone) expect(got(one).zones.length).toBeGreaterThan(0)
-    expect(alone.flatMap((one) => got(one).indications).length).toBeGreaterThan(0)
+    const alone = tasks.map((task) => examineTask(task))
+    for (const one of alone) expect(got(one).examination.zones.length).toBeGreaterThan(0)
+    expect(alone.flatMap((one) => got(one).examination.indications).length).toBeGreaterThan(0)
     const found = await all(crewOf(2, program).examineAll(tasks))
-    expect(found.map((one) => got(one).recording)).toEqual(['P01', 'P02', 'P03', 'P04', 'P05'])
+    expect(found.map((one) => got(one).examination.recording)).toEqual(['P01', 'P02', 'P03', 'P04', 'P05'])
     // to the bit (the sign of a zero, a NaN), and as the text that a document is made of
     expect(isDeepStrictEqual(found, alone)).toBe(true)
     expect(JSON.stringify(found) === JSON.stringify(alone)).toBe(true)
+  })
+
+  it('gives what is asked for beside the findings, and changes nothing of them by it', async () => {
+    const [task] = demoTasks(['P01']) as [Task]
+    const asked = { ...task, asked: { wall: true } }
+    const { wall, ...found } = got(await crewOf(1, program).examine(asked))
+    expect(isDeepStrictEqual(found, got(examineTask(task)))).toBe(true)
+    expect(isDeepStrictEqual(wall, got(examineTask(asked)).wall)).toBe(true)
+    expect(wall?.x.length).toBe((wall?.rows ?? 0) * (wall?.columns ?? 0))
+    expect(wall?.x.some((value) => value > 0)).toBe(true)
+  })
+
+  it('says how far it has come with a recording that is long', async () => {
+    const [task] = demoTasks(['P01']) as [Task]
+    const bytes = task.source as Uint8Array
+    // its samples five times, behind a head that says as many: bytes in a file of this kind, whatever they mean
+    const data = bytes.subarray(58)
+    const long = new Uint8Array(Buffer.concat([bytes.subarray(0, 58), ...Array.from({ length: 5 }, () => data)]))
+    const view = new DataView(long.buffer)
+    view.setUint32(4, long.length - 8, true)
+    view.setUint32(54, long.length - 58, true)
+    const told: number[] = []
+    await crewOf(1, program).examine({ ...task, source: long }, (count) => told.push(count))
+    expect(told.length).toBe(Math.floor(long.length / 2 ** 20))
+    expect(told).toEqual([...told].sort((a, b) => a - b))
+    expect(told.every((count) => count > 0 && count <= long.length)).toBe(true)
   })
 
   it('reads a file as it reads bytes, and refuses what one thread refuses', async () => {

@@ -1,9 +1,8 @@
 import { availableParallelism } from 'node:os'
 import type { Refusal, Result } from '@trueloop/ground/refusal'
-import type { Examination } from '@trueloop/job/examine'
 import { type Code, refuse } from './codes.ts'
 import { type Given, Hand } from './hand.ts'
-import type { Task } from './task.ts'
+import type { Examined, Task, Tell } from './task.ts'
 
 /** Workers that examine recordings side by side. What they find is equal to the byte to what one thread finds. */
 export interface Crew {
@@ -15,14 +14,14 @@ export interface Crew {
   ready(): Promise<void>
   /**
    * One recording. Never rejects: refuses `crew/worker-died`, `crew/closed`, and what `examineTask` refuses. Tasks are
-   * begun in the order of the calls.
+   * begun in the order of the calls. `tell`: how far the worker has come with it.
    */
-  examine(task: Task): Promise<Result<Examination>>
+  examine(task: Task, tell?: Tell): Promise<Result<Examined>>
   /**
    * Many recordings; answers in the order of the tasks, whatever the order of finishing. A task is drawn only when there
    * is room for it, so that neither recordings nor answers pile up.
    */
-  examineAll(tasks: Iterable<Task> | AsyncIterable<Task>): AsyncGenerator<Result<Examination>, void, undefined>
+  examineAll(tasks: Iterable<Task> | AsyncIterable<Task>): AsyncGenerator<Result<Examined>, void, undefined>
   /** Ends every worker; what is not answered by then is refused (`crew/closed`). To be called once all is done: idle workers hold the process. */
   close(): Promise<void>
 }
@@ -69,19 +68,19 @@ class Pool implements Crew {
     await Promise.all([...this.#hands].map((hand) => hand.ready))
   }
 
-  examine(task: Task): Promise<Result<Examination>> {
+  examine(task: Task, tell?: Tell): Promise<Result<Examined>> {
     return new Promise((answer) => {
       if (this.#closed) return answer(closed(task))
-      this.#waiting.push({ task, answer })
+      this.#waiting.push({ task, answer, tell })
       this.#handOut()
     })
   }
 
-  async *examineAll(tasks: Iterable<Task> | AsyncIterable<Task>): AsyncGenerator<Result<Examination>, void, undefined> {
-    const begun: Promise<Result<Examination>>[] = []
+  async *examineAll(tasks: Iterable<Task> | AsyncIterable<Task>): AsyncGenerator<Result<Examined>, void, undefined> {
+    const begun: Promise<Result<Examined>>[] = []
     for await (const task of tasks) {
       begun.push(this.examine(task))
-      if (begun.length === this.window) yield (await begun.shift()) as Result<Examination>
+      if (begun.length === this.window) yield (await begun.shift()) as Result<Examined>
     }
     for (const found of begun) yield await found
   }

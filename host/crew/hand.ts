@@ -1,14 +1,15 @@
 import { Worker } from 'node:worker_threads'
 import type { Result } from '@trueloop/ground/refusal'
-import type { Examination } from '@trueloop/job/examine'
 import { type Answer, foundIn, parcelOf } from './parcel.ts'
 import { READY } from './serve.ts'
-import type { Task } from './task.ts'
+import type { Examined, Task, Tell } from './task.ts'
 
 /** A task, and who waits for its answer. */
 export interface Given {
   readonly task: Task
-  readonly answer: (found: Result<Examination>) => void
+  readonly answer: (found: Result<Examined>) => void
+  /** how far the worker has come with it */
+  readonly tell?: Tell | undefined
 }
 
 export interface Listening {
@@ -33,8 +34,9 @@ export class Hand {
       this.#worker.once('message', () => resolve())
       this.#worker.once('exit', () => resolve())
     })
-    this.#worker.on('message', (answer: typeof READY | Answer) => {
+    this.#worker.on('message', (answer: typeof READY | number | Answer) => {
       if (answer === READY) return
+      if (typeof answer === 'number') return void this.#given[0]?.tell?.(answer)
       this.#given.shift()?.answer(foundIn(answer))
       listening.free()
     })

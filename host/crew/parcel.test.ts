@@ -1,6 +1,6 @@
 import type { Examination } from '@trueloop/job/examine'
 import { describe, expect, it } from 'vitest'
-import { answerOf, foundIn, parcelOf, unpacked } from './parcel.ts'
+import { answerOf, columnsOf, foundIn, parcelOf, unpacked } from './parcel.ts'
 import type { Task } from './task.ts'
 
 const technique = { name: 'one' }
@@ -43,17 +43,27 @@ describe('a parcel', () => {
 })
 
 describe('an answer', () => {
-  it('comes back as it was, its picture too', () => {
-    const picture = { rows: 1, columns: 3, rowFrom: 0, rowStep: 1, values: [0, 0.25, 7] }
-    const found = { kind: 'examination', picture, notes: [] } as unknown as Examination
+  const picture = { rows: 1, columns: 3, rowFrom: 0, rowStep: 1, values: [0, 0.25, 7] }
+  const wall = { rows: 1, columns: 2, rowFrom: 0, x: Float32Array.of(1, Number.NaN), y: Float32Array.of(-0, 2) }
+  const examination = { kind: 'examination', notes: [] } as unknown as Examination
+
+  it('comes back as it was, with its picture and what was asked for beside it', () => {
+    const found = { examination: { ...examination, picture }, wall }
     const back = foundIn(sent(answerOf(found)))
     expect(back).toEqual(found)
     expect(JSON.stringify(back)).toBe(JSON.stringify(found))
   })
 
+  it('gives its columns away', () => {
+    const answer = answerOf({ examination: { ...examination, picture }, wall })
+    const back = foundIn(structuredClone(answer, { transfer: columnsOf(answer) }))
+    expect(back).toMatchObject({ examination: { picture }, wall: { x: Float32Array.of(1, Number.NaN) } })
+    expect(answer.wall?.x.length).toBe(0)
+  })
+
   it('without a picture, and a refusal, go as they are', () => {
-    const found = { kind: 'examination', notes: [] } as unknown as Examination
-    expect(foundIn(answerOf(found))).toBe(found)
+    const found = { examination }
+    expect(foundIn(answerOf(found))).toEqual(found)
     const no = { refused: true as const, code: 'test/no', found: '', needed: '', remedy: '' }
     expect(foundIn(answerOf(no))).toBe(no)
   })

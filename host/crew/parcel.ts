@@ -1,6 +1,6 @@
-import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import type { Examination, Recipe } from '@trueloop/job/examine'
-import type { Task } from './task.ts'
+import { isRefusal, type Result } from '@trueloop/ground/refusal'
+import type { Examination, Recipe, Wall } from '@trueloop/job/examine'
+import type { Examined, Task } from './task.ts'
 
 /**
  * What goes between a crew and its workers. Both sides make a copy of all that is sent: what a worker has from the task
@@ -37,22 +37,32 @@ const withInput = (task: Task, input: Input): Task => ({
   recipe: { ...task.recipe, input: input as unknown } as Recipe
 })
 
-/** An answer as it is sent back: thousands of numbers of a picture as a column, which goes over without a copy. */
+/** An answer as it is sent back: thousands of numbers of a picture and of a wall as columns, which go over without a copy. */
 export interface Answer {
   readonly found: Result<Examination>
   readonly values?: Float64Array<ArrayBuffer>
+  readonly wall?: Wall
 }
 
-export function answerOf(found: Result<Examination>): Answer {
-  if (isRefusal(found) || found.picture === undefined) return { found }
-  const { picture } = found
-  return { found: { ...found, picture: { ...picture, values: [] } }, values: Float64Array.from(picture.values) }
+export function answerOf(found: Result<Examined>): Answer {
+  if (isRefusal(found)) return { found }
+  const { examination, ...beside } = found
+  const { picture } = examination
+  if (picture === undefined) return { found: examination, ...beside }
+  const bare = { ...examination, picture: { ...picture, values: [] } }
+  return { found: bare, values: Float64Array.from(picture.values), ...beside }
 }
 
-export function foundIn({ found, values }: Answer): Result<Examination> {
-  if (values === undefined) return found
-  const examination = found as Exclude<typeof found, Refusal>
+/** What of an answer is given away with it. */
+export const columnsOf = ({ values, wall }: Answer): ArrayBuffer[] =>
+  [values, wall?.x, wall?.y].flatMap((column) => (column === undefined ? [] : [column.buffer as ArrayBuffer]))
+
+export function foundIn({ found, values, wall }: Answer): Result<Examined> {
+  if (isRefusal(found)) return found
+  const examination = found as Examination
+  const beside = wall === undefined ? {} : { wall }
+  if (values === undefined) return { examination, ...beside }
   const list = new Array<number>(values.length)
   for (let i = 0; i < list.length; i++) list[i] = values[i]!
-  return { ...examination, picture: { ...examination.picture!, values: list } }
+  return { examination: { ...examination, picture: { ...examination.picture!, values: list } }, ...beside }
 }

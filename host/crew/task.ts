@@ -1,5 +1,5 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
-import { type Examination, openRun, type Recipe, type Run } from '@trueloop/job/examine'
+import { type Asked, type Closed, openRun, type Recipe, type Run } from '@trueloop/job/examine'
 import {
   HEAD_LIMIT,
   type Mapping,
@@ -19,35 +19,48 @@ export interface Task {
   /** columns, settled before */
   readonly mapping: Mapping
   readonly recipe: Recipe
+  /** what is wanted beside the findings */
+  readonly asked?: Asked
 }
 
+/** What became of a task: findings, and what was asked for beside them. */
+export type Examined = Omit<Closed, 'events'>
+
+/** Told how many bytes were read, piece after piece. */
+export type Tell = (bytes: number) => void
+
 /**
- * Examines one recording in this thread, from its bytes to the Examination; what the recording lost counts in the notes.
+ * Examines one recording in this thread, from its bytes to what was found; what the recording lost counts in the notes.
  * Refuses `crew/unreadable-recording`, and what opening, reading and examining refuse.
  */
-export function examineTask(task: Task): Result<Examination> {
+export function examineTask(task: Task, tell?: Tell): Result<Examined> {
   const run = openRun(task.recipe)
   if (isRefusal(run)) return run
   const source = openSource(task.source)
   if (isRefusal(source)) return source
   try {
-    return examineFrom(source, task, run)
+    return examineFrom(source, task, { run, tell })
   } finally {
     source.close()
   }
 }
 
-function examineFrom(source: ByteSource, { name, mapping }: Task, run: Run): Result<Examination> {
+interface Running {
+  readonly run: Run
+  readonly tell: Tell | undefined
+}
+
+function examineFrom(source: ByteSource, { name, mapping, asked }: Task, running: Running): Result<Examined> {
   const head = source.read(HEAD_LIMIT)
   if (isRefusal(head)) return head
   const reader = openScan(head, name, mapping, source.bytes)
   if (isRefusal(reader)) return reader
-  const scan = feed({ head, source, reader }, run)
+  const scan = feed({ head, source, reader }, running)
   if (isRefusal(scan)) return scan
-  const closed = run.close()
+  const closed = running.run.close(asked)
   if (isRefusal(closed)) return closed
-  const { examination } = closed
-  return { ...examination, notes: [...examination.notes, ...scan.warnings] }
+  const { events: _, examination, ...beside } = closed
+  return { examination: { ...examination, notes: [...examination.notes, ...scan.warnings] }, ...beside }
 }
 
 /** Bytes handed to the reader at a time: their segments stay in the cache of the processor. */
@@ -59,9 +72,12 @@ interface Feeding {
   readonly reader: ScanReader
 }
 
-function feed({ head, source, reader }: Feeding, run: Run): Result<Scan> {
+function feed({ head, source, reader }: Feeding, { run, tell }: Running): Result<Scan> {
+  let bytes = 0
   const push = (piece: Uint8Array): Refusal | undefined => {
     const segments = reader.push(piece)
+    bytes += piece.length
+    tell?.(bytes)
     return isRefusal(segments) ? segments : takeAll(segments, run)
   }
   for (let at = 0; at < head.length; at += PIECE) {
