@@ -78,7 +78,7 @@ function recordingFrom({
   of,
   file,
   ...rest
-}: Pick<EntryOf<'recording-kept'>, 'of' | 'file' | 'equipment' | 'setUp' | 'after'>) {
+}: Pick<EntryOf<'recording-kept'>, 'of' | 'file' | 'equipment' | 'setUp' | 'after' | 'shim_mm' | 'position'>) {
   const place =
     of.of === 'hole'
       ? { hole: of.name }
@@ -86,18 +86,23 @@ function recordingFrom({
         ? { track: of.name }
         : of.of === 'loop'
           ? { place: of.name }
-          : {}
-  const { equipment, setUp, after } = rest
+          : of.of === 'parent'
+            ? { track: of.track }
+            : {}
+  const { equipment, setUp, after, shim_mm, position } = rest
   return {
     ...{ of: of.of, ...place, file },
     ...(equipment === undefined ? {} : { equipment }),
     ...(setUp === undefined ? {} : { set_up: setUp }),
-    ...(after === undefined ? {} : { after })
+    ...(after === undefined ? {} : { after }),
+    ...(shim_mm === undefined ? {} : { shim_mm }),
+    ...(position === undefined ? {} : { position })
   } as SheetRecording
 }
 
-const isSame = (a: Of, b: Of): boolean => a.of === b.of && ('name' in a ? a.name : '') === ('name' in b ? b.name : '')
-const nameOf = (of: Of): string => ('name' in of ? `${of.of} ${of.name}` : `a ${of.of}`)
+const ownName = (of: Of): string => ('name' in of ? of.name : 'track' in of ? of.track : '')
+const isSame = (a: Of, b: Of): boolean => a.of === b.of && ownName(a) === ownName(b)
+const nameOf = (of: Of): string => [...('name' in of ? [] : ['a']), of.of, ownName(of)].filter(Boolean).join(' ')
 
 function elsewhere({ recordings }: JobState, { original, of, file }: Adding): Refusal | undefined {
   const before = recordings.find(({ sha256 }) => sha256 === original.sha256)

@@ -3,11 +3,12 @@ import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, type Sheet } from '@trueloop/job/plan'
 import { type EntryOf, type EntryRow, type JobState, pastOf, replay } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
+import { type Parent, readParent } from './blocks.ts'
 import { examineOne, refusedExamination, type Work } from './examine.ts'
 import { columnsFromEntry } from './keep.ts'
 import { placesFor, preparedIn } from './preparing.ts'
-import { prepare } from './reading.ts'
-import { setUpOf } from './standardize.ts'
+import { prepare, type Reading } from './reading.ts'
+import { type SetUp, setUpOf } from './standardize.ts'
 
 /** What an examination is repeated from: an archive, or a job that was handed over. */
 export type Evidence = Pick<Archive, 'document' | 'readOriginal'>
@@ -53,12 +54,43 @@ async function workFrom(archive: Evidence, state: JobState, examined: EntryOf<'e
   if (isRefusal(sheet)) return sheet
   const setUp = await setUpFor(archive, state, examined)
   if (isRefusal(setUp)) return setUp
+  const parent =
+    setUp === undefined
+      ? undefined
+      : await parentFor(archive, { state, sheet: sheet as Sheet, setUp: setUp as SetUp }, kept)
+  if (isRefusal(parent)) return parent
   return {
-    ...{ sheet, kept: { sha256, reading }, subject: examined.subject },
+    ...{ sheet, kept: { sha256, reading, facts: kept }, subject: examined.subject },
     equipment: equipmentWith(equipment, kept.equipment),
     ...(kept.after === undefined ? {} : { after: kept.after }),
-    ...(setUp === undefined ? {} : { setUp })
+    ...(setUp === undefined ? {} : { setUp }),
+    ...(parent === undefined ? {} : { parent: parent as Parent })
   }
+}
+
+interface Then {
+  readonly state: JobState
+  readonly sheet: Sheet
+  readonly setUp: SetUp
+}
+
+/** The last run on parent metal beside the track, between the standardization in force and the scan. */
+async function parentFor(
+  archive: Evidence,
+  { state: { recordings }, sheet, setUp }: Then,
+  { sha256: scan, of }: EntryOf<'recording-kept'>
+): Promise<Result<Parent> | undefined> {
+  if (!('tracks' in sheet) || of.of !== 'track') return undefined
+  const at = recordings.findIndex(({ sha256 }) => sha256 === scan)
+  const from = recordings.findIndex(({ sha256 }) => sha256 === setUp.recording)
+  const kept = recordings.slice(from + 1, at).findLast((one) => one.of.of === 'parent' && one.of.track === of.name)
+  if (kept === undefined) return undefined
+  const { sha256, bytes, file } = kept
+  const pieces = () => archive.readOriginal(sha256)
+  const reading = await prepare({ name: file, bytes, pieces }, columnsFromEntry(kept))
+  return isRefusal(reading)
+    ? reading
+    : readParent(sheet, setUp.standardization, { sha256, reading: reading as Reading, facts: kept })
 }
 
 async function setUpFor(archive: Evidence, state: JobState, { standardization }: EntryOf<'examined'>) {

@@ -23,6 +23,7 @@ import {
 import { type After, type Entry, type EntryOf, entryId, findings, outcomeOf } from '@trueloop/job/record'
 import type { Examined, Task } from '../crew/index.ts'
 import { sha256 } from '../hash/index.ts'
+import { type Parent, placesOf } from './blocks.ts'
 import type { JobContext } from './context.ts'
 import { nameOf } from './hash.ts'
 import type { Kept } from './keep.ts'
@@ -37,7 +38,7 @@ type Subject = EntryOf<'examined'>['subject']
 /** One scan of a hole or track, or a loop, with all that its examination depends on. */
 export interface Work {
   readonly sheet: Sheet
-  readonly kept: Pick<Kept, 'sha256' | 'reading'>
+  readonly kept: Pick<Kept, 'sha256' | 'reading'> & { readonly facts?: Pick<Kept['facts'], 'position'> }
   readonly subject: Subject
   readonly equipment: Equipment
   /** what was done otherwise for a scan that confirms */
@@ -46,6 +47,8 @@ export interface Work {
   readonly prepared?: PreparedHole
   /** absent for a loop */
   readonly setUp?: SetUp
+  /** of a track: flat parent metal beside it, where it was recorded */
+  readonly parent?: Parent
 }
 
 export const examineMethod = (sheet: Sheet): number =>
@@ -105,7 +108,9 @@ export function recipeOf(work: Work): Recipe {
   }
   const track = named(sheet.tracks, subject.name)
   const standard = sheet.reference_standard
-  return { application: 'weld', input: { ...common, technique: sheet.technique, standard, track } }
+  const parent = work.parent === undefined ? {} : { parent: work.parent.reading }
+  const input = { ...common, technique: sheet.technique, standard, track, ...placesOf(kept.facts?.position), ...parent }
+  return { application: 'weld', input }
 }
 
 /** Nothing where the certificate of the standard states none. */
@@ -164,9 +169,9 @@ function zonesRefused({ sheet, subject }: Work, { found }: Refusal): readonly Zo
 export const examinedId = (sheet: Sheet, kept: Kept, under: Under): string =>
   entryId(sha256, { kind: 'examined', ...basis(sheet, kept, under) })
 
-type Under = Pick<Work, 'prepared'> & { readonly setUp?: SetUp | undefined }
+type Under = Pick<Work, 'prepared' | 'parent'> & { readonly setUp?: SetUp | undefined }
 
-const basis = (sheet: Sheet, { sha256: recording, facts }: Kept, { setUp, prepared }: Under) => ({
+const basis = (sheet: Sheet, { sha256: recording, facts }: Kept, { setUp, prepared, parent }: Under) => ({
   recording,
   facts,
   place: placeOf(sheet, facts, prepared),
@@ -175,8 +180,16 @@ const basis = (sheet: Sheet, { sha256: recording, facts }: Kept, { setUp, prepar
   ...documentNames(sheet),
   equipment: sheet.equipment,
   standardization: setUp?.name ?? 'none',
+  ...(parent === undefined ? {} : { parent: parent.recording }),
+  ...trackOf(sheet, facts),
   method: examineMethod(sheet)
 })
+
+/** What the sheet says of a track counts with it. */
+function trackOf(sheet: Sheet, { of }: Kept['facts']) {
+  const track = 'tracks' in sheet ? sheet.tracks.find(({ id }) => 'name' in of && id === of.name) : undefined
+  return track === undefined ? {} : { track }
+}
 
 function placeOf(sheet: Sheet, { of }: Kept['facts'], prepared: PreparedHole | undefined) {
   const hole = 'holes' in sheet ? sheet.holes.find(({ id }) => 'name' in of && id === of.name) : undefined

@@ -133,6 +133,8 @@ export function factsOf(
     ...(examined_by === undefined ? {} : { examinedBy: examined_by }),
     ...(since === undefined || since.length === 0 ? {} : { since }),
     ...(order === undefined ? {} : { order }),
+    ...('shim_mm' in recording && recording.shim_mm !== undefined ? { shim_mm: recording.shim_mm } : {}),
+    ...('position' in recording && recording.position !== undefined ? { position: recording.position } : {}),
     ...confirming(recording, settled.before)
   }
 }
@@ -152,6 +154,7 @@ function confirming(
 export function subjectOf(recording: SheetRecording): RecordingKept['of'] {
   if (recording.of === 'hole') return { of: 'hole', name: recording.hole }
   if (recording.of === 'track') return { of: 'track', name: recording.track }
+  if (recording.of === 'parent') return { of: 'parent', track: recording.track }
   return recording.of === 'loop' ? { of: 'loop', name: recording.place } : { of: recording.of }
 }
 
@@ -183,7 +186,10 @@ export function columnsFromEntry({ columns = {} }: RecordingKept) {
   } as Parameters<typeof prepare>[1]
 }
 
-const nameOfSubject = (of: RecordingKept['of']): string => ('name' in of ? `${of.of} ${of.name}` : `a ${of.of}`)
+function nameOfSubject(of: RecordingKept['of']): string {
+  if ('track' in of) return `parent metal beside ${of.track}`
+  return 'name' in of ? `${of.of} ${of.name}` : `a ${of.of}`
+}
 
 function sameContent(context: JobContext, kept: readonly Kept[]): readonly Refusal[] {
   const first = new Map<string, Kept>()

@@ -13,6 +13,7 @@ import {
 } from '@trueloop/job/standardize'
 import type { Archive } from '../archive/index.ts'
 import { sha256 } from '../hash/index.ts'
+import { placesOf } from './blocks.ts'
 import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
 import { nameOf } from './hash.ts'
@@ -33,10 +34,13 @@ type CheckedSheet = HoleSheet | WeldSheet
 export const referenceMethod = (sheet: CheckedSheet): number =>
   'holes' in sheet ? HOLE_REFERENCE_METHOD : WELD_REFERENCE_METHOD
 
+/** A scan of the reference standard, and what was said of it. */
+type Scanned = Pick<Kept, 'reading' | 'recording'> & Partial<Pick<Kept, 'facts'>>
+
 /** Reads a scan of the reference standard: for a standardization, or for a recheck. */
 export async function readReference(
   sheet: CheckedSheet,
-  kept: Pick<Kept, 'reading' | 'recording'>,
+  kept: Scanned,
   listening: Omit<Listening, 'take'>
 ): Promise<Result<Standardized>> {
   const run = openReference(sheet, kept, equipmentWith(sheet.equipment, kept.recording.equipment))
@@ -47,18 +51,15 @@ export async function readReference(
   return isRefusal(closed) ? closed : { ...closed, notes: [...closed.notes, ...scan.warnings] }
 }
 
-function openReference(
-  sheet: CheckedSheet,
-  { reading, recording }: Pick<Kept, 'reading' | 'recording'>,
-  equipment: Equipment
-) {
+function openReference(sheet: CheckedSheet, { reading, recording, facts }: Scanned, equipment: Equipment) {
   const { rate_Hz, indexed } = reading
   if ('holes' in sheet) {
     const setUp = 'set_up' in recording ? recording.set_up : undefined
     const { technique, reference_standard: standard } = sheetFor(sheet, setUp)
     return openHoleReference({ technique, standard, equipment, rate_Hz, indexed })
   }
-  return openWeldReference({ technique: sheet.technique, standard: sheet.reference_standard, equipment, rate_Hz })
+  const { technique, reference_standard: standard } = sheet
+  return openWeldReference({ technique, standard, equipment, rate_Hz, ...placesOf(facts?.position) })
 }
 
 /** What makes two readings of a reference scan one and the same. */
@@ -71,8 +72,14 @@ const basis = (sheet: CheckedSheet, { sha256: recording, facts }: Kept) => ({
   method: referenceMethod(sheet)
 })
 
-export const standardizedId = (sheet: CheckedSheet, kept: Kept): string =>
-  entryId(sha256, { kind: 'standardized', ...basis(sheet, kept) })
+/** By the runs under the other shims too, where it is a set of them. */
+export const standardizedId = (sheet: CheckedSheet, kept: Kept, set: readonly Kept[] = [kept]): string =>
+  entryId(sha256, { kind: 'standardized', ...basisOfSet(sheet, kept, set) })
+
+const basisOfSet = (sheet: CheckedSheet, kept: Kept, set: readonly Kept[]) => ({
+  ...basis(sheet, kept),
+  ...(set.length > 1 ? { set: set.map(({ sha256: recording, facts }) => ({ recording, facts })) } : {})
+})
 
 export const recheckId = (sheet: CheckedSheet, kept: Kept, setUp: SetUp): string =>
   entryId(sha256, { kind: 'recheck', ...basis(sheet, kept), setUp: setUp.name })
@@ -81,12 +88,16 @@ export const recheckId = (sheet: CheckedSheet, kept: Kept, setUp: SetUp): string
 export async function standardizationEntries(
   context: JobContext,
   kept: Kept,
-  { standardization }: Standardized
+  { standardization }: Standardized,
+  set: readonly Kept[] = [kept]
 ): Promise<Result<{ readonly entries: readonly Entry[]; readonly setUp: SetUp }>> {
   const sheet = context.input.sheet as CheckedSheet
   const name = await context.input.archive.storeDocument('standardization', standardization)
   if (isRefusal(name)) return name
-  const about = { kind: 'standardized', ...basis(sheet, kept) }
+  const about = { kind: 'standardized', ...basisOfSet(sheet, kept, set) }
+  const shims = set.flatMap(({ sha256: recording, facts: { shim_mm } }) =>
+    shim_mm === undefined ? [] : [{ recording, shim_mm }]
+  )
   const entries = [
     context.entry(
       { kind: 'document-stored', document: name, what: 'standardization', name: kept.facts.file },
@@ -95,7 +106,8 @@ export async function standardizationEntries(
     context.entry(
       {
         ...{ kind: 'standardized', standardization: name, recording: kept.sha256, method: standardization.method },
-        ...('holes' in sheet ? { diameter_mm: standardization.diameter_mm } : {})
+        ...('holes' in sheet ? { diameter_mm: standardization.diameter_mm } : {}),
+        ...(shims.length > 0 ? { shims } : {})
       },
       about
     )

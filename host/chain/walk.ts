@@ -5,6 +5,7 @@ import type { Entry, EntryOf, EntryRow } from '@trueloop/job/record'
 import type { Examined } from '../crew/index.ts'
 import { Ahead } from './ahead.ts'
 import { SetUpSoFar } from './barred.ts'
+import { type Parent, readBlock, readParent, setOf } from './blocks.ts'
 import { refuse } from './codes.ts'
 import type { JobContext } from './context.ts'
 import { examinationEntries, examinedId, leadOne, refusedExamination, type Work } from './examine.ts'
@@ -35,6 +36,8 @@ export type Outcome = {
 } & (
   | { readonly did: 'standardized'; readonly standardization: string }
   | { readonly did: 'recheck'; readonly passed: boolean; readonly unread?: Refusal }
+  /** read with its track; `unread`: why it tells nothing */
+  | { readonly did: 'parent metal'; readonly unread?: Refusal }
   | {
       readonly did: 'examined'
       readonly examination: string
@@ -78,6 +81,8 @@ export class Walk {
   private readonly ahead: Ahead
   private readonly soFar: SetUpSoFar
   private readonly prepared: (kept: Kept) => PreparedHole | undefined
+  /** parent metal beside tracks, read under the set-up in force */
+  private readonly parents = new Map<string, Parent>()
 
   constructor(context: JobContext, wanted: Wanted, opening: readonly Entry[] = []) {
     this.context = context
@@ -109,6 +114,7 @@ export class Walk {
     this.soFar.meet(kept)
     if (of.of === 'reference') return this.reference(kept)
     if (of.of === 'recheck') return this.recheck(kept)
+    if (of.of === 'parent') return this.parent(kept, of.track)
     this.since.push(kept.sha256)
     if (this.setUp !== undefined) this.soFar.was('scan', kept.sha256, this.setUp.recording)
     return this.isWanted(of) ? this.scan(kept, of) : Promise.resolve(undefined)
@@ -160,23 +166,44 @@ export class Walk {
   }
 
   private async reference(kept: Kept): Promise<Refusal | undefined> {
-    const id = standardizedId(this.sheet, kept)
-    const before = await recordedSetUp(this.context, id)
-    const made = before ?? (await this.standardize(kept))
+    const set = setOf(this.all, kept)
+    if (set === undefined) return undefined
+    const before = await recordedSetUp(this.context, standardizedId(this.sheet, kept, set))
+    const made = before ?? (await this.standardize(kept, set))
     if (isRefusal(made)) return this.placed(made, kept)
     this.setUp = made
     this.since = []
+    this.parents.clear()
     this.soFar.was('reference', kept.sha256, kept.sha256)
-    this.tell(kept, before !== undefined, { did: 'standardized', standardization: made.name })
+    for (const one of set) this.tell(one, before !== undefined, { did: 'standardized', standardization: made.name })
     return undefined
   }
 
-  private async standardize(kept: Kept): Promise<Result<SetUp>> {
-    const read = await readReference(this.sheet, kept, this.listening(kept))
+  private async standardize(kept: Kept, set: readonly Kept[]): Promise<Result<SetUp>> {
+    const { sheet } = this
+    const isSet = 'tracks' in sheet && kept.facts.shim_mm !== undefined
+    const read = isSet
+      ? await readBlock(sheet, set, (one) => this.listening(one))
+      : await readReference(sheet, kept, this.listening(kept))
     if (isRefusal(read)) return read
-    const made = await standardizationEntries(this.context, kept, read)
+    const made = await standardizationEntries(this.context, kept, read, set)
     if (isRefusal(made)) return made
     return (await this.record(made.entries)) ?? made.setUp
+  }
+
+  /** Read at once: what it tells, or why it tells nothing, goes into every track that relies on it. */
+  private async parent(kept: Kept, track: string): Promise<Refusal | undefined> {
+    const { sheet, setUp } = this
+    if (setUp === undefined || !('tracks' in sheet)) return this.placed(noStandardization(), kept)
+    const read = await readParent(sheet, setUp.standardization, kept, this.listening(kept))
+    this.parents.set(track, read)
+    const before = this.context.recorded.has(kept.sha256)
+    // nothing else is recorded of it: it is not to wait for its track
+    const no = before ? undefined : await this.record([])
+    if (no !== undefined) return no
+    const unread = isRefusal(read.reading) ? { unread: located(read.reading, { file: kept.recording.file }) } : {}
+    this.tell(kept, before, { did: 'parent metal', ...unread })
+    return undefined
   }
 
   private tell(kept: Kept, before: boolean, rest: Record<string, unknown>): void {
@@ -228,10 +255,12 @@ export class Walk {
     return this.context.row(examinedId(this.context.input.sheet, kept, this.under(kept)))
   }
 
-  private under(kept: Kept): Pick<Work, 'prepared' | 'setUp'> {
+  private under(kept: Kept): Pick<Work, 'prepared' | 'setUp' | 'parent'> {
     const prepared = this.prepared(kept)
+    const parent = kept.facts.of.of === 'track' ? this.parents.get(kept.facts.of.name) : undefined
     return {
       ...(prepared === undefined ? {} : { prepared }),
+      ...(parent === undefined ? {} : { parent }),
       ...(this.setUp === undefined ? {} : { setUp: this.setUp })
     }
   }
@@ -251,7 +280,8 @@ export class Walk {
   private *scansFrom({ index }: Kept): Generator<Work> {
     for (const kept of this.all.slice(index)) {
       const { of } = kept.facts
-      if (of.of === 'reference') return
+      // parent metal that comes later is not read yet
+      if (of.of === 'reference' || of.of === 'parent') return
       if (of.of === 'recheck' || !this.isWanted(of) || this.recordedScan(kept) !== undefined) continue
       yield this.workOn(kept, of)
     }

@@ -92,7 +92,51 @@ const holeRecording = z.strictObject({
     .optional()
     .describe('What was done otherwise for a recording that confirms')
 })
-const trackRecording = z.strictObject({ of: z.literal('track'), track: text('Name of the track'), ...recordingBase })
+
+/** How the place of a sample along a track is known. Nothing stated: an encoder, whose column the recording has. */
+const along = {
+  position: z
+    .discriminatedUnion('by', [
+      z.strictObject({ by: z.literal('encoder') }),
+      z.strictObject({
+        by: z.literal('speed'),
+        speed_mm_s: mm('Speed at which the probe was moved, mm/s', 1000).min(0.1)
+      }),
+      z.strictObject({
+        by: z.literal('marks'),
+        at_mm: z
+          .array(mm('Place of a mark', 100_000))
+          .min(2)
+          .max(10_000)
+          .describe('Places of the marks, in their order'),
+        level: z.number().describe('What the mark channel rises through at a mark, as recorded')
+      })
+    ])
+    .optional()
+    .describe('How the place along the track is known; an encoder where nothing is said')
+}
+
+const blockRecording = z.strictObject({
+  ...referenceRecording.shape,
+  ...along,
+  shim_mm: mm(
+    'Shim on the block for this run; 0: the bare block. Runs that follow one another are one set',
+    10
+  ).optional()
+})
+const blockRecheck = z.strictObject({ ...recheckRecording.shape, ...along })
+const trackRecording = z.strictObject({
+  of: z.literal('track'),
+  track: text('Name of the track'),
+  ...recordingBase,
+  ...along
+})
+const parentRecording = z.strictObject({
+  of: z.literal('parent'),
+  track: text('Name of the track beside which the flat parent metal lies, under the same coating'),
+  ...recordingBase,
+  ...along
+})
 const loopRecording = z.strictObject({
   of: z.literal('loop'),
   place: text('What was under the probe'),
@@ -196,7 +240,9 @@ export const weldSheetSchema = z.strictObject({
       })
     )
     .min(1),
-  recordings: z.array(z.discriminatedUnion('of', [referenceRecording, recheckRecording, trackRecording])).max(200_000)
+  recordings: z
+    .array(z.discriminatedUnion('of', [blockRecording, blockRecheck, trackRecording, parentRecording]))
+    .max(200_000)
 })
 
 export const loopSheetSchema = z.strictObject({

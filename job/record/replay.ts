@@ -149,7 +149,9 @@ function techniqueOf(all: readonly Holding[]): Pick<JobState, 'technique' | 'con
 const isCheck = ({ of }: EntryOf<'recording-kept'>): boolean => of.of === 'reference' || of.of === 'recheck'
 
 function unjudgedOf(all: readonly Holding[]): JobState['unjudged'] {
-  const judged = new Set([...ofKind(all, 'standardized'), ...ofKind(all, 'recheck')].map(({ recording }) => recording))
+  const made = ofKind(all, 'standardized')
+  const judged = new Set([...made, ...ofKind(all, 'recheck')].map(({ recording }) => recording))
+  for (const { recording } of made.flatMap(({ shims = [] }) => shims)) judged.add(recording)
   return ofKind(all, 'recording-kept').filter((kept) => isCheck(kept) && !judged.has(kept.sha256))
 }
 

@@ -101,13 +101,16 @@ export const outcomeLines = (outcome: Outcome): readonly string[] => [
 
 const reasonsOf = (outcome: Outcome): readonly Refusal[] => {
   if (outcome.did === 'examined') return outcome.reasons
-  return outcome.did === 'recheck' && outcome.unread !== undefined ? [outcome.unread] : []
+  return 'unread' in outcome && outcome.unread !== undefined ? [outcome.unread] : []
 }
 
 const outcomeLine = (outcome: Outcome): string => {
   const again = outcome.before ? ' (recorded before)' : ''
   if (outcome.did === 'standardized') return `${outcome.file}: standardized${again}`
   if (outcome.did === 'recheck') return `${outcome.file}: recheck ${outcome.passed ? 'good' : 'FAILED'}${again}`
+  if (outcome.did === 'parent metal') {
+    return `${outcome.file}: parent metal ${outcome.unread === undefined ? 'read' : 'NOT READ'}${again}`
+  }
   const not = outcome.refusals.length === 0 ? '' : `, refused in part or whole: ${outcome.refusals.join(', ')}`
   return `${outcome.file}: examined${again}${not}`
 }

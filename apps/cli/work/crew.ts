@@ -8,7 +8,7 @@ import { worker } from '../terminal/process.ts'
  * built worker beside the program (the sources under test).
  */
 export function crewFor({ recordings }: Sheet, signal: AbortSignal | undefined): Crew | undefined {
-  const scans = recordings.filter(({ of }) => of !== 'reference' && of !== 'recheck').length
+  const scans = recordings.filter(({ of }) => of === 'hole' || of === 'track' || of === 'loop').length
   const workers = Math.min(scans, availableParallelism())
   const { program } = worker
   if (program === undefined || workers < 2) return undefined

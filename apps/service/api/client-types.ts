@@ -339,6 +339,11 @@ export interface components {
             } | {
                 /** @enum {string} */
                 readonly of: "reference" | "recheck";
+            } | {
+                /** @constant */
+                readonly of: "parent";
+                /** @description track beside which it lies */
+                readonly track: string;
             };
             /** @description why it has to be scanned again, or was passed over */
             readonly why: readonly {
@@ -379,6 +384,11 @@ export interface components {
             } | {
                 /** @enum {string} */
                 readonly of: "reference" | "recheck";
+            } | {
+                /** @constant */
+                readonly of: "parent";
+                /** @description track beside which it lies */
+                readonly track: string;
             };
             /** @description who scans */
             readonly by?: string;
@@ -412,6 +422,11 @@ export interface components {
             } | {
                 /** @enum {string} */
                 readonly of: "reference" | "recheck";
+            } | {
+                /** @constant */
+                readonly of: "parent";
+                /** @description track beside which it lies */
+                readonly track: string;
             }) | null;
             /** @description name of a file that lies in the folder since before the watch, to be taken as that */
             readonly take?: string;
@@ -3142,8 +3157,8 @@ export interface operations {
     readonly upload: {
         readonly parameters: {
             readonly query: {
-                readonly of: "hole" | "track" | "loop" | "reference" | "recheck";
-                /** @description of the hole, track or loop */
+                readonly of: "hole" | "track" | "loop" | "reference" | "recheck" | "parent";
+                /** @description of the hole, track or loop; of parent metal, of the track beside it */
                 readonly name?: string;
                 /** @description name of the file, for the record: no path */
                 readonly file: string;

@@ -44,7 +44,7 @@ export function intakeRoutes(instance: FastifyInstance, desk: Desk): void {
       const bytes = request.body as Readable | undefined
       if (bytes === undefined || typeof bytes.pipe !== 'function') return sendRefusals(reply, 415, [noBody()])
       const isPlace = of === 'hole' || of === 'track' || of === 'loop'
-      const subject = isPlace ? { of, name: name ?? '' } : { of }
+      const subject = isPlace ? { of, name: name ?? '' } : of === 'parent' ? { of, track: name ?? '' } : { of }
       const done = await desk.upload(job, { file, subject, bytes }, tokenIn(request.headers))
       if (done === undefined) return sendRefusals(reply, 404, [noJob(job)])
       return isRefusal(done) ? sendNo(reply, done) : reply.send(done)

@@ -152,15 +152,23 @@ export class Desk {
     if (job === shopChain) return undefined
     const rows = await this.#opening.archive.use((archive) => archive.entries(job))
     if (isRefusal(rows) || rows.length === 0) return isRefusal(rows) ? rows : undefined
-    if (subject === null || !('name' in subject)) return true
+    const place = placeIn(subject)
+    if (place === undefined) return true
     const { places } = replayed(rows).opened
-    return places.some(({ of, name }) => of === subject.of && name === subject.name) || noPlace({ job, ...subject })
+    return places.some(({ of, name }) => of === place.of && name === place.name) || noPlace({ job, ...place })
   }
 
   async close(): Promise<void> {
     this.feed.close()
     await this.#watch?.close()
   }
+}
+
+/** The place that a recording is of, or that it is taken for; undefined for the reference standard. */
+function placeIn(subject: IntakeSubject | null) {
+  if (subject === null) return undefined
+  if ('name' in subject) return subject
+  return 'track' in subject ? { of: 'track', name: subject.track } : undefined
 }
 
 /** A recording as a page sends it. */

@@ -65,6 +65,10 @@ export function verdictOf({ outcome }: Pick<Added, 'outcome'>, state: JobState):
     const why = outcome.passed ? [] : unread.length > 0 ? unread : [failed()]
     return { state: outcome.passed ? 'complete' : 'scan again', why, recording, before }
   }
+  if (outcome.did === 'parent metal') {
+    const why = outcome.unread === undefined ? [] : [plain(outcome.unread)]
+    return { state: why.length === 0 ? 'complete' : 'scan again', why, recording, before }
+  }
   const why = [...outcome.reasons.map(plain), ...gapsIn(outcome, state)]
   const { examination } = outcome
   return { state: why.length === 0 ? 'complete' : 'scan again', why, recording, examination, before }

@@ -7,6 +7,8 @@ import { subjectText } from './subject.ts'
 import { allowSound } from './tones.ts'
 import type { Expected, WatchedFile } from './watch.ts'
 
+const asked = (subject: Expected) => ('track' in subject ? { of: subject.of, name: subject.track } : subject)
+
 interface FromFileProps {
   readonly job: string
   /** what the file is of; undefined while nobody has chosen */
@@ -21,7 +23,7 @@ export function FromFile({ job, of, by, brought }: FromFileProps) {
   const input = useRef<HTMLInputElement>(null)
   const bring = useMutation({
     mutationFn: ({ file, subject }: { readonly file: File; readonly subject: Expected }) =>
-      upload<WatchedFile>(job, 'recordings', { ...subject, file: file.name }, file),
+      upload<WatchedFile>(job, 'recordings', { ...asked(subject), file: file.name }, file),
     onSuccess: (file) => {
       brought(file)
       void queries.invalidateQueries({ queryKey: jobQuery(job).queryKey })

@@ -126,6 +126,15 @@ function NextPlace({ job, expects, by, go }: NextProps) {
               {of}
             </option>
           ))}
+          {job.places.flatMap(({ of, name }) =>
+            of === 'track'
+              ? [
+                  <option key={`parent ${name}`} value={`parent ${name}`}>
+                    {`parent metal beside ${name}`}
+                  </option>
+                ]
+              : []
+          )}
           {job.places.map(({ of, name, state }) => (
             <option key={of + name} value={name}>
               {`${of} ${name}: ${state}`}

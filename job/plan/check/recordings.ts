@@ -59,7 +59,7 @@ export function unknownSubjects(sheet: HoleSheet | WeldSheet): readonly Refusal[
         what: 'holes',
         steps: steps('hole')
       })
-    if (recording.of !== 'track') return []
+    if (recording.of !== 'track' && recording.of !== 'parent') return []
     const name = recording.track
     return unknownName({ name, known, code: 'plan/unknown-track', what: 'tracks', steps: steps('track') })
   })

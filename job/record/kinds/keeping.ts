@@ -21,7 +21,9 @@ const column = z.union([z.number().int().min(0), z.string().min(1)])
 
 const plain = z.discriminatedUnion('of', [
   z.strictObject({ of: z.literal('reference') }),
-  z.strictObject({ of: z.literal('recheck') })
+  z.strictObject({ of: z.literal('recheck') }),
+  /** flat parent metal beside a track */
+  z.strictObject({ of: z.literal('parent'), track: z.string().min(1) })
 ])
 
 /** An original file is kept. The order of these entries is the order in which the scans count as taken. */
@@ -53,7 +55,17 @@ export const recordingKept = z.strictObject({
   /** what was done otherwise for it */
   after: z.enum(['cleaned and entered again', 'other sense', 'second probe', 'second frequency']).optional(),
   /** of a reference scan or recheck: the set-up it is for, where that is not the technique's first */
-  setUp: z.enum(['other sense', 'second probe', 'second frequency']).optional()
+  setUp: z.enum(['other sense', 'second probe', 'second frequency']).optional(),
+  /** of a run over a block for welds: the shim that lay on it; 0: none */
+  shim_mm: z.number().min(0).optional(),
+  /** of a run along a track or block: how places are known; absent: by an encoder */
+  position: z
+    .union([
+      z.strictObject({ by: z.literal('encoder') }),
+      z.strictObject({ by: z.literal('speed'), speed_mm_s: z.number().positive() }),
+      z.strictObject({ by: z.literal('marks'), at_mm: z.array(z.number()).min(2), level: z.number() })
+    ])
+    .optional()
 })
 
 export type After = NonNullable<z.output<typeof recordingKept>['after']>

@@ -10,7 +10,12 @@ export const standardized = z.strictObject({
   recording: hashSchema,
   method: z.number().int(),
   /** of the hole of its reference standard; absent in entries of earlier programs, and where there is no hole */
-  diameter_mm: z.number().positive().optional()
+  diameter_mm: z.number().positive().optional(),
+  /** runs over the same block under its shims, `recording` among them; absent where it was one */
+  shims: z
+    .array(z.strictObject({ recording: hashSchema, shim_mm: z.number().min(0) }))
+    .min(1)
+    .optional()
 })
 
 /** How far one notch has moved since the standardization. */

@@ -5,7 +5,8 @@ import { hash, of, refusal, text } from './parts.ts'
 
 const subject = z.discriminatedUnion('of', [
   z.strictObject({ of, name: z.string().min(1).max(200) }),
-  z.strictObject({ of: z.enum(['reference', 'recheck']) })
+  z.strictObject({ of: z.enum(['reference', 'recheck']) }),
+  z.strictObject({ of: z.literal('parent'), track: z.string().min(1).max(200).describe('track beside which it lies') })
 ])
 
 export const intakeFile = z.object({
@@ -53,7 +54,12 @@ export type Watching = z.output<typeof watching>
 export type IntakeSubject = z.output<typeof subject>
 
 export const uploading = z.strictObject({
-  of: z.enum(['hole', 'track', 'loop', 'reference', 'recheck']),
-  name: z.string().min(1).max(200).describe('of the hole, track or loop').exactOptional(),
+  of: z.enum(['hole', 'track', 'loop', 'reference', 'recheck', 'parent']),
+  name: z
+    .string()
+    .min(1)
+    .max(200)
+    .describe('of the hole, track or loop; of parent metal, of the track beside it')
+    .exactOptional(),
   file: z.string().min(1).max(255).describe('name of the file, for the record: no path')
 })
