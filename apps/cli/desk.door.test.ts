@@ -30,6 +30,23 @@ async function served(...args: readonly string[]): Promise<Started> {
   return started
 }
 
+/** A start that may find another one: where it serves, or how it has ended. */
+async function servedOr(...args: readonly string[]) {
+  const started = start(home, args)
+  let out = ''
+  const found = new Promise<string>((resolve) => {
+    started.child.stdout?.on('data', (text) => {
+      out += text
+      const [, at] = /the record is at (http:\/\/127\.0\.0\.1:\d+)/.exec(out) ?? []
+      if (at !== undefined) resolve(at)
+    })
+  })
+  const first = await Promise.race([found, started.ended])
+  return typeof first === 'string'
+    ? { started, address: first, end: undefined }
+    : { started, address: undefined, end: first }
+}
+
 beforeAll(async () => {
   home = mkdtempSync(join(tmpdir(), 'trueloop-desk-'))
   serving = await served('demo', '--port', '0')
@@ -94,6 +111,54 @@ describe('the demonstration', () => {
   })
 })
 
+describe('a recording that is long', () => {
+  it('is examined beside the pages, which answer meanwhile', async () => {
+    const cookie = await signIn()
+    expect(
+      (await send('POST', '/api/jobs/DEMO-1/watch', { expects: { of: 'hole', name: 'P06' } }, cookie)).status
+    ).toBe(200)
+    const hole = readFileSync(join(home, 'spare-1', 'hole-P05-again.wav'))
+    writeFileSync(join(home, 'watched', 'long.wav'), repeated(hole, 8e6))
+    const fileNow = async () => {
+      const { body } = await send('GET', '/api/jobs/DEMO-1/watch')
+      return body.files.find(({ file }: { file: string }) => file === 'long.wav')?.state
+    }
+    const times: number[] = []
+    let state = await fileNow()
+    for (const from = performance.now(); state !== 'scan again' && performance.now() - from < 60_000; ) {
+      for (const path of ['/jobs/DEMO-1', '/api/jobs/DEMO-1', '/api/jobs/DEMO-1/places/hole/P02']) {
+        const asked = performance.now()
+        const answer = await fetch(`${address}${path}`)
+        await answer.text()
+        expect(answer.status).toBe(200)
+        if (state === 'being read') times.push(performance.now() - asked)
+      }
+      await sleep(10)
+      state = await fileNow()
+    }
+    expect(state).toBe('scan again')
+    const sorted = times.sort((a, b) => a - b)
+    expect(sorted.length).toBeGreaterThan(20)
+    // a person does not notice a tenth of a second; the machine of this test may be busy
+    expect(sorted[Math.floor(0.9 * sorted.length)]).toBeLessThan(100)
+    expect(sorted.at(-1)).toBeLessThan(1000)
+  }, 120_000)
+})
+
+/** A wave file of three channels of 32-bit floats whose samples come again until there are so many. */
+function repeated(wave: Buffer, samples: number): Buffer {
+  const at = wave.indexOf('data') + 8
+  const data = wave.subarray(at, at + 12 * Math.floor((wave.length - at) / 12))
+  const long = Buffer.alloc(at + 12 * samples)
+  long.fill(data, at)
+  wave.copy(long, 0, 0, at)
+  long.writeUInt32LE(12 * samples, at - 4)
+  long.writeUInt32LE(long.length - 8, 4)
+  const fact = wave.indexOf('fact')
+  if (fact > 0) long.writeUInt32LE(samples, fact + 8)
+  return long
+}
+
 describe('a second start', () => {
   it('says what runs already and where, and ends well', async () => {
     const second = await start(home, ['serve', '--port', '0']).ended
@@ -113,6 +178,35 @@ describe('a second start', () => {
     serving = await served('serve', '--port', '0')
     expect((await send('GET', '/api/session')).body).not.toHaveProperty('demonstration')
   }, 60_000)
+
+  it('of two at once loses nothing and doubles nothing: who gives way says where the other is, and what to do', async () => {
+    const before = await entries()
+    const watched = join(home, 'watched')
+    for (let k = 0; k < 3; k++) {
+      serving.child.kill(k === 0 ? 'SIGINT' : 'SIGKILL')
+      await serving.ended
+      const asked = { id: id(50 + k), what: 'note', place: 'P04', text: `at two starts ${k}` }
+      const said = [0, 1].map(() => servedOr('serve', '--port', '0', '--watch', watched))
+      const both = await Promise.all(said)
+      const first = both.find(({ end }) => end === undefined)
+      const other = both.find(({ end }) => end !== undefined)
+      expect(other?.end).toMatchObject({ code: 0, err: '' })
+      expect(other?.end?.out).toContain(`by process ${first?.started.child.pid}, at ${first?.address}/  (use that page`)
+      expect(other?.end?.out).toContain(`${watched} is not watched by this start: end process`)
+      serving = first?.started as Started
+      address = first?.address as string
+      const { body: job } = await send('GET', '/api/jobs/DEMO-1')
+      const own = await signIn()
+      const sent = { ...asked, seen: job.entries }
+      const answers = await Promise.all([0, 1].map(() => send('POST', '/api/jobs/DEMO-1/statements', sent, own)))
+      expect(answers.map(({ body }) => body.recorded).sort()).toEqual(['already', 'now'])
+    }
+    const rows = await entries()
+    expect(rows.slice(0, before.length)).toEqual(before)
+    const added = rows.slice(before.length).map(({ body }) => JSON.parse(body).text)
+    expect(added).toEqual([0, 1, 2].map((k) => `at two starts ${k}`))
+    expect(got(await beside((archive) => checkJob(archive, 'DEMO-1', {}))).intact.faults).toEqual([])
+  }, 120_000)
 
   it('refuses a folder to watch that is none (cli/no-folder)', async () => {
     writeFileSync(join(home, 'file'), '')
@@ -144,10 +238,9 @@ describe('a service that is killed in the middle of a decision', () => {
     }
     serving.child.kill('SIGINT')
     await serving.ended
-    const rows = await entries()
-    const noted = rows.filter(({ kind }) => kind === 'noted').map(({ body }) => JSON.parse(body).text)
-    expect(noted).toEqual(Array.from({ length: kills }, (_, k) => `note ${k}`))
-    expect(rows.length).toBe(before + kills)
+    const added = (await entries()).slice(before)
+    const noted = added.map(({ kind, body }) => [kind, JSON.parse(body).text])
+    expect(noted).toEqual(Array.from({ length: kills }, (_, k) => ['noted', `note ${k}`]))
     const { intact } = got(await beside((archive) => checkJob(archive, 'DEMO-1', {})))
     expect(intact.faults).toEqual([])
     serving = await served('serve', '--port', '0')

@@ -1,8 +1,9 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { Examination } from '@trueloop/job/examine'
 import { equipmentWith, type Sheet } from '@trueloop/job/plan'
-import { type EntryOf, type EntryRow, type JobState, pastOf, replay } from '@trueloop/job/record'
+import { type EntryOf, type EntryRow, type JobState, pastOf } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
+import { replayed } from '../memory/index.ts'
 import { type Parent, readParent } from './blocks.ts'
 import { examineOne, refusedExamination, type Work } from './examine.ts'
 import { columnsFromEntry } from './keep.ts'
@@ -36,7 +37,7 @@ export async function workOf(
 ): Promise<Result<Work>> {
   const at = rows.findIndex(({ id }) => id === examined.id)
   const before = at < 0 ? rows : pastOf(rows, at)
-  const known = await workFrom(archive, replay(before), examined)
+  const known = await workFrom(archive, replayed(before), examined)
   if (isRefusal(known)) return known
   const prepared = preparedIn(placesFor(before), examined)
   return prepared === undefined ? known : { ...known, prepared }

@@ -1,12 +1,13 @@
 import type { Readable } from 'node:stream'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Sheet } from '@trueloop/job/plan'
-import { type Entry, type EntryOf, type EntryRow, entryId, type JobState, replay } from '@trueloop/job/record'
+import { type Entry, type EntryOf, type EntryRow, entryId, type JobState } from '@trueloop/job/record'
 import type { Archive } from '../archive/index.ts'
 import { type Moment, now } from '../clock/index.ts'
 import type { Crew } from '../crew/index.ts'
 import { sha256 } from '../hash/index.ts'
 import { type Signer, signedEntry } from '../keys/index.ts'
+import { replayed } from '../memory/index.ts'
 import type { Placer } from '../sheet/index.ts'
 import { readShop, type Shop } from '../shop/index.ts'
 
@@ -78,7 +79,7 @@ export class JobContext {
 
   /** undefined while the job is not open */
   get state(): JobState | undefined {
-    if (this.current === undefined && this.all.length > 0) this.current = replay(this.all)
+    if (this.current === undefined && this.all.length > 0) this.current = replayed(this.all)
     return this.current
   }
 

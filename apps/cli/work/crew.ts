@@ -14,3 +14,9 @@ export function crewFor({ recordings }: Sheet, signal: AbortSignal | undefined):
   if (program === undefined || workers < 2) return undefined
   return openCrew({ program, workers, ...(signal === undefined ? {} : { signal }) })
 }
+
+/** One worker for a service: it examines one recording after the other, and leaves this thread to who asks meanwhile. */
+export function crewBeside(): Crew | undefined {
+  const { program } = worker
+  return program === undefined ? undefined : openCrew({ program, workers: 1 })
+}

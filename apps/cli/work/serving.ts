@@ -3,6 +3,7 @@ import { makeFolder } from '@trueloop/host/folder'
 import { archiveFolder } from '../home.ts'
 import { interrupted, workbench } from '../terminal/process.ts'
 import { line } from '../terminal/say.ts'
+import { crewBeside } from './crew.ts'
 import { claim, type Running, running, unclaim } from './runs-here.ts'
 
 export interface Serving {
@@ -45,17 +46,21 @@ export async function serveRecord(serving: Serving): Promise<void> {
 async function serviceFor({ home, demonstration, watch }: Serving) {
   const { archiveSource, buildService, Desk, HeldArchive } = await import('@trueloop/service')
   const archive = new HeldArchive(archiveFolder(home))
+  const crew = crewBeside()
   const desk = new Desk({
     ...{ home, archive },
     ...(demonstration === undefined ? {} : { demonstration }),
-    ...(watch === undefined ? {} : { watch: { folder: watch } })
+    ...(watch === undefined ? {} : { watch: { folder: watch } }),
+    ...(crew === undefined ? {} : { crew })
   })
   const { folder } = workbench
   return buildService(archiveSource(archive), { desk, ...(folder === undefined ? {} : { workbench: folder }) })
 }
 
-function toOther({ pid, address }: Running, { path = '/', browse }: Serving): void {
-  line(`the record is shown already, by process ${pid}, at ${address}${path}`)
+function toOther({ pid, address }: Running, { path = '/', browse, watch }: Serving): void {
+  line(`the record is shown already, by process ${pid}, at ${address}${path}  (use that page; this start has ended)`)
+  if (watch !== undefined)
+    line(`${watch} is not watched by this start: end process ${pid} first (Ctrl-C there), then start again`)
   if (browse && isSeen()) openBrowser(`${address}${path}`)
 }
 

@@ -14,8 +14,9 @@ import { Readable } from 'node:stream'
 import { setTimeout as sleep } from 'node:timers/promises'
 import { runChain } from '@trueloop/host/chain'
 import { demoJob } from '@trueloop/host/chain/testing'
+import { type Crew, examineTask } from '@trueloop/host/crew'
 import { replay } from '@trueloop/job/record'
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { mostBytes } from '../desk/intake.ts'
 import { FolderWatch } from '../desk/watch.ts'
 import type { WatchView } from './schemas/index.ts'
@@ -31,8 +32,11 @@ const folder = () => desk.watched
 const made = () => join(desk.folder, 'made')
 const files = ['reference-start.wav', 'hole-P01.wav', 'hole-P02.wav', 'hole-P05.wav', 'hole-P08.wav', 'recheck-1.wav']
 
-beforeEach(async () => {
-  desk = await serveDesk({ watch: true })
+beforeEach(() => begin())
+afterEach(() => desk.end())
+
+async function begin(crew?: Crew): Promise<void> {
+  desk = await serveDesk({ watch: true, ...(crew === undefined ? {} : { crew }) })
   mkdirSync(made())
   const people = [{ name: 'B. Two', level: 'II' as const }]
   const sheet = { ...demoJob(made(), files), people, examined_by: 'B. Two' }
@@ -43,8 +47,7 @@ beforeEach(async () => {
   })
   own = await desk.as('B. Two')
   contract = contractOf((await desk.get('/api/openapi.json')).body as object)
-})
-afterEach(() => desk.end())
+}
 
 const url = '/api/jobs/DEMO-1/watch'
 const expecting = async (name: string | null, more = {}) => {
@@ -265,6 +268,49 @@ describe('a folder in which something lies when the watch begins', () => {
     })
     await expecting('P02', { take: 'missed.wav' })
     expect((await until('missed.wav', 'complete', 'scan again')).state).toBe('complete')
+  })
+})
+
+describe('a service with somebody who examines beside it', () => {
+  /** In place of a worker: what it is given, and what a worker would find. */
+  const crewOf = (find: Crew['examine'] = async (task) => examineTask(task)) => {
+    const crew = { workers: 1, window: 2, ready: vi.fn(), examine: vi.fn(find), examineAll: vi.fn(), close: vi.fn() }
+    return crew as typeof crew & Crew
+  }
+  const startWith = async (crew: Crew) => {
+    await desk.end()
+    await begin(crew)
+    await expecting('P02')
+    copy('hole-P02.wav')
+  }
+
+  it('gives the scan to them, and says what they have found', async () => {
+    const crew = crewOf()
+    await startWith(crew)
+    expect(await until('hole-P02.wav', 'complete', 'scan again')).toMatchObject({ state: 'complete', why: [] })
+    expect(crew.ready).toHaveBeenCalled()
+    expect(crew.examine.mock.calls.map(([{ name, asked }]) => [name, asked])).toEqual([
+      ['hole-P02.wav', { wall: true }]
+    ])
+    expect((await state()).places[1]).toMatchObject({ state: 'relevant, not decided' })
+    await desk.service.close()
+    expect(crew.close).toHaveBeenCalled()
+  })
+
+  it('examines by itself where they could not answer', async () => {
+    const gone = { refused: true, code: 'crew/worker-died', found: 'x', needed: 'x', remedy: 'x' } as const
+    await startWith(crewOf(async () => gone))
+    expect(await until('hole-P02.wav', 'complete', 'scan again')).toMatchObject({ state: 'complete', why: [] })
+  })
+
+  it('ends at once in the middle of an examination, and has recorded nothing of it', async () => {
+    const crew = crewOf(() => new Promise(() => undefined))
+    await startWith(crew)
+    await vi.waitFor(() => expect(crew.examine).toHaveBeenCalled(), { timeout: 10_000 })
+    const from = performance.now()
+    await desk.service.close()
+    expect(performance.now() - from).toBeLessThan(3000)
+    expect((await state()).recordings.map(({ file }) => file)).toEqual(['reference-start.wav', 'hole-P01.wav'])
   })
 })
 

@@ -1,6 +1,7 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import type { DrawingRow } from '@trueloop/host/chain'
 import { today, wallClock } from '@trueloop/host/clock'
+import type { Crew } from '@trueloop/host/crew'
 import { replayed } from '@trueloop/host/memory'
 import { signatories, signerFor } from '@trueloop/host/signing'
 import { shopChain } from '@trueloop/job/plan'
@@ -33,6 +34,8 @@ export interface Opening {
   /** only of the demonstration, whose passphrase is no secret */
   readonly demonstration?: { readonly passphrase: string }
   readonly limits?: Limits
+  /** examines what comes in, beside the thread that answers; closed with the desk. Without one this thread does. */
+  readonly crew?: Crew
   /** a folder that is watched for recordings: named by whoever starts the service, never by a page */
   readonly watch?: { readonly folder: string; readonly timing?: Timing }
 }
@@ -47,8 +50,8 @@ export class Desk {
   constructor(opening: Opening) {
     this.#opening = opening
     this.feed = new Feed(opening.archive)
-    const { archive, watch } = opening
-    this.#watch = watch === undefined ? undefined : new FolderWatch({ archive, feed: this.feed, ...watch })
+    const { archive, watch, crew } = opening
+    this.#watch = watch === undefined ? undefined : new FolderWatch({ archive, feed: this.feed, crew, ...watch })
     this.sessions = new Sessions(opening.limits ?? usualLimits)
   }
 
@@ -126,7 +129,8 @@ export class Desk {
     const file = plainName(sent.file, 'recording')
     const tell = (progress: object) => this.feed.tell(job, { event: 'progress', data: progress })
     const by = session.person.signer.row.name
-    const verdict = await takeIn(this.#opening.archive, { job, file, subject, by, bytes, tell })
+    const { archive, crew } = this.#opening
+    const verdict = await takeIn(archive, { job, file, subject, by, bytes, tell, crew })
     void this.feed.changed()
     if (verdict === undefined || isRefusal(verdict)) return verdict
     return { file, subject, ...(verdict as Verdict), at: wallClock().time }
@@ -161,6 +165,7 @@ export class Desk {
   async close(): Promise<void> {
     this.feed.close()
     await this.#watch?.close()
+    await this.#opening.crew?.close()
   }
 }
 

@@ -1,6 +1,7 @@
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { type Added, examineAdded, type Progress, placeOf } from '@trueloop/host/chain'
 import type { Moment } from '@trueloop/host/clock'
+import type { Crew } from '@trueloop/host/crew'
 import { replayed } from '@trueloop/host/memory'
 import type { JobState } from '@trueloop/job/record'
 import type { IntakeFile, IntakeSubject } from '../api/schemas/index.ts'
@@ -22,6 +23,8 @@ export interface Incoming {
   readonly taken?: Moment
   readonly signal?: AbortSignal
   readonly tell?: (progress: Progress) => void
+  /** examines beside this thread, which answers meanwhile */
+  readonly crew?: Crew | undefined
 }
 
 export type Verdict = Pick<IntakeFile, 'state' | 'why' | 'recording' | 'examination' | 'before'>
@@ -31,7 +34,7 @@ export type Verdict = Pick<IntakeFile, 'state' | 'why' | 'recording' | 'examinat
  * service/empty-file, and what keeping refuses; what the chain refuses is a verdict: scan again, and why.
  */
 export async function takeIn(archive: HeldArchive, incoming: Incoming): Promise<Result<Verdict | undefined>> {
-  const { job, file, subject, by, taken, signal, tell } = incoming
+  const { job, file, subject, by, taken, signal, tell, crew } = incoming
   const counted = new Counted(incoming.bytes)
   const kept = await archive.useLong((open) => open.keepOriginal(counted))
   if (counted.isTooLarge) return tooLarge(file)
@@ -41,7 +44,8 @@ export async function takeIn(archive: HeldArchive, incoming: Incoming): Promise<
     const rest = {
       ...(taken === undefined ? {} : { taken }),
       ...(signal === undefined ? {} : { signal }),
-      ...(tell === undefined ? {} : { tell })
+      ...(tell === undefined ? {} : { tell }),
+      ...(crew === undefined ? {} : { crew })
     }
     const added = await examineAdded({ archive: open, job, original: kept, file, of: subject, examinedBy: by, ...rest })
     if (added === undefined) return undefined

@@ -3,6 +3,7 @@ import { lstat, readdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isRefusal, type Refusal, type Result } from '@trueloop/ground/refusal'
 import { wallClock } from '@trueloop/host/clock'
+import type { Crew } from '@trueloop/host/crew'
 import { sha256Of } from '@trueloop/host/hash'
 import { replayed } from '@trueloop/host/memory'
 import type { EntryOf } from '@trueloop/job/record'
@@ -49,6 +50,7 @@ export interface Watched {
   readonly archive: HeldArchive
   readonly feed: Feed
   readonly timing?: Timing
+  readonly crew?: Crew | undefined
 }
 
 export class FolderWatch {
@@ -85,6 +87,8 @@ export class FolderWatch {
   async expect(job: string, by: string, subject: IntakeSubject | undefined): Promise<void> {
     const isBegin = this.#expecting?.job !== job
     this.#expecting = { job, by, subject }
+    // the verdict is wanted at once: whoever examines has their program loaded by then
+    void this.#given.crew?.ready()
     if (isBegin) await this.#begin(job)
     this.#timer ??= setInterval(() => void this.#look(), this.#timing.look_ms)
     void this.#look()
@@ -197,11 +201,11 @@ export class FolderWatch {
   }
 
   async #read(one: Found, { job, by }: Expecting, subject: IntakeSubject): Promise<void> {
-    const { archive, feed } = this.#given
+    const { archive, feed, crew } = this.#given
     this.#tell(one, { state: 'being read', why: [] }, subject)
     const tell = (progress: object) => feed.tell(job, { event: 'progress', data: progress })
     const taken = wallClock(new Date(one.changed_ms))
-    const incoming = { job, by, subject, file: one.name, bytes: this.#bytes(one.name), taken, tell }
+    const incoming = { job, by, subject, file: one.name, bytes: this.#bytes(one.name), taken, tell, crew }
     const verdict = await takeIn(archive, { ...incoming, signal: this.#ending.signal })
     const now = this.#verdictFor(one, verdict)
     // written on while it was read: what was read is half of it, and the rest comes as another file

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { type Archive, openPatiently } from '@trueloop/host/archive'
 import { got } from '@trueloop/host/chain/testing'
+import type { Crew } from '@trueloop/host/crew'
 import type { FastifyInstance } from 'fastify'
 import { usualLimits } from '../../desk/sessions.ts'
 import { archiveSource, buildService, Desk, HeldArchive } from '../../index.ts'
@@ -20,7 +21,7 @@ export interface Served {
 }
 
 /** A service over an archive in a folder of its own. */
-export function serve({ watch = false }: { readonly watch?: boolean } = {}): Served {
+export function serve({ watch = false, crew }: { readonly watch?: boolean; readonly crew?: Crew } = {}): Served {
   const folder = mkdtempSync(join(tmpdir(), 'trueloop-api-'))
   const place = join(folder, 'archive')
   const archive = new HeldArchive(place)
@@ -33,7 +34,8 @@ export function serve({ watch = false }: { readonly watch?: boolean } = {}): Ser
     archive,
     limits,
     demonstration: { passphrase: 'invented for a test' },
-    ...watching
+    ...watching,
+    ...(crew === undefined ? {} : { crew })
   })
   const service = buildService(archiveSource(archive), { desk })
   return {
