@@ -173,6 +173,8 @@ describe('the document', () => {
       ...[
         '',
         '/documents/{hash}',
+        '/drawings',
+        '/drawings/{hash}',
         '/events',
         '/examinations/{hash}',
         '/examinations/{hash}/preview',
