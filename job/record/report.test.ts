@@ -148,7 +148,8 @@ describe('a report of a track, and of a recording without a position', () => {
       'Axial position: 4.10 mm, from 3.50 mm to 4.70 mm (encoder along the track, ±\u00a00.50 mm)'
     )
     expect(plain(all)).not.toContain('Angle:')
-    expect(figures(all)).toHaveLength(2)
+    // its loop and its profile, and the track on the weld map
+    expect(figures(all)).toHaveLength(3)
   })
 
   it('of a loop says that the position is unknown, and gives the amplitude as recorded', () => {

@@ -16,6 +16,7 @@ import { recordings } from './sections/recordings.ts'
 import { standardizationSection } from './sections/standardization.ts'
 import { summary } from './sections/summary.ts'
 import { techniqueSection } from './sections/technique.ts'
+import { weldMap } from './sections/weld-map.ts'
 
 /** The sections of a report, in their order. A new one is a file and a line here. */
 export const sections: readonly Section[] = [
@@ -27,6 +28,7 @@ export const sections: readonly Section[] = [
   standardizationSection,
   rechecks,
   holeMapSection,
+  weldMap,
   summary,
   decisionsSection,
   joinedSection,

@@ -141,8 +141,11 @@ describe('the hole map on the drawing of the component', () => {
 })
 
 describe('the section', () => {
-  it('says of a weld that there is no map of holes', () => {
+  it('is not there for a weld, whose tracks have a map of their own; a loop has neither', () => {
     const state = { ...whole.state, opened: { ...whole.state.opened, application: 'weld' as const } }
-    expect(plain(reportBlocks({ ...whole, state }))).toContain('None: the places of this job are tracks.')
+    const weld = plain(reportBlocks({ ...whole, state }))
+    expect([weld.includes('Hole map'), weld.includes('Weld map')]).toEqual([false, true])
+    const loop = { ...state, opened: { ...state.opened, application: 'loop' as const } }
+    expect(plain(reportBlocks({ ...whole, state: loop }))).toContain('None: the places of this job are recordings.')
   })
 })

@@ -9,6 +9,7 @@ import { byState } from '../states.ts'
 /** Every hole with its state, to find it again: at its place on the component's drawing, or in the order of the list. */
 export const holeMapSection: Section = {
   title: 'Hole map',
+  isAsked: ({ state }) => state.opened.application !== 'weld',
   blocks: (input) => {
     if (input.state.opened.application !== 'fastener hole')
       return [paragraph(`None: the places of this job are ${placesWord(input)}.`)]

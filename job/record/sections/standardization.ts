@@ -1,6 +1,6 @@
 import type { NotchReading, Standardization } from '../../standardize/index.ts'
 import { type Block, cells, type Fact, heading, paragraph, tableOr } from '../blocks.ts'
-import { decibels, deg, mm, notStated, percent, shortHash } from '../print.ts'
+import { decibels, deg, mm, notStated, percent, shortHash, signed } from '../print.ts'
 import type { Named, ReportInput, Section } from '../report-input.ts'
 
 /** What the reference scans taught, and how each limit of the technique was met. */
@@ -30,6 +30,7 @@ function blocksOf({ hash, document }: Named<Standardization>, input: ReportInput
       },
       'No notch was read.'
     ),
+    ...underShims(document),
     tableOr(
       {
         caption: 'Limits of the technique',
@@ -39,6 +40,24 @@ function blocksOf({ hash, document }: Named<Standardization>, input: ReportInput
       'The technique states no limit.'
     )
   ]
+}
+
+/** Of a block for welds: what each slot answers under each shim, and the absolute channel that tells the coating. */
+function underShims({ coating }: Standardization): readonly Block[] {
+  if (coating === undefined || coating.shims.length < 2) return []
+  const [first] = coating.shims
+  const columns = [
+    { label: 'Shim', figures: true },
+    ...(first?.slots ?? []).map(({ id }) => ({ label: `Slot ${id}`, figures: true })),
+    { label: 'Scatter', figures: true },
+    { label: 'Absolute channel, as recorded', figures: true }
+  ]
+  const rows = coating.shims.map(({ shim_mm, slots, absolute }) => [
+    ...cells(`${shim_mm.toFixed(1)} mm`, ...slots.map(({ amplitude }) => percent(amplitude))),
+    ...cells(percent(Math.max(0, ...slots.map(({ scatter }) => scatter)), 1)),
+    ...cells(absolute === undefined ? 'none' : `${signed(absolute.level.toFixed(4))} ± ${absolute.spread.toFixed(4)}`)
+  ])
+  return [tableOr({ caption: 'Slots under shims', columns, rows }, '')]
 }
 
 const notchColumns = [
