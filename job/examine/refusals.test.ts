@@ -245,18 +245,18 @@ describe('tracks', () => {
   })
 
   it('more stretches than can be kept', () => {
-    const many = Array.from({ length: 4200 }, (_, k) => ({
+    const many = Array.from({ length: 4900 }, (_, k) => ({
       depth_m: 1e-3,
       from_m: 0.02 + 0.02 * k,
       to_m: 0.024 + 0.02 * k
     }))
     const rate_Hz = 1000
     const height = (at: number) => many.some(({ from_m, to_m }) => at >= from_m && at <= to_m)
-    const length = Math.ceil(4201 * 0.02 * 2000)
+    const length = Math.ceil(4901 * 0.02 * 2000)
     const position = Float64Array.from({ length }, (_, i) => i * 5e-4)
     const y = position.map((at, i) => (height(at) ? 0.4 : 0) + 4e-4 * ((i * 7919) % 13))
     const x = position.map((_, i) => 2e-3 * ((i * 104_729) % 17))
-    expect(refusedBy({ rate_Hz, x, y, position }, { length_mm: 84_000, technique: { max_speed_mm_s: 900 } })).toContain(
+    expect(refusedBy({ rate_Hz, x, y, position }, { length_mm: 98_000, technique: { max_speed_mm_s: 900 } })).toContain(
       'examine/too-many-candidates'
     )
   })

@@ -35,7 +35,7 @@ import type { TrackStream } from './weld-stream.ts'
 import { trackZones } from './weld-zones.ts'
 
 /** Number of the method; changes whenever a finding changes. */
-export const WELD_METHOD = 3
+export const WELD_METHOD = 4
 
 export interface GatheredTrack {
   readonly track: TrackStream
@@ -55,7 +55,9 @@ export function closeTrack(
   const settled = track.tracker.close()
   const setup = checkSetup(standardization, input.equipment)
   const met = coating.profile.met()
-  const typical = coating.answerAt(met.median_mm ?? input.track.coating_mm ?? coating.least_mm)
+  const typical_mm = met.median_mm ?? input.track.coating_mm ?? coating.least_mm
+  const typical = coating.answerAt(typical_mm)
+  const slots_rad = coating.slotsAngle(typical_mm)
   const spread = track.spread()
   const reference = standardization.noise.matched / typical
   const threshold = thresholdOf(reference, spread, technique.alarm.share)
@@ -63,11 +65,12 @@ export function closeTrack(
   const found = settled.stretches.map((one) => ({
     one,
     parts: partsOf(one, rule),
-    step: stepFrom(one, rule, gathered)
+    step: stepFrom(one, rule, { gathered, slots_rad })
   }))
   const steps = found.flatMap(({ step }) => (step === undefined ? [] : [step]))
   const pairs = pairsOf(steps, gathered.numbers.alike)
-  const lone = pairs.filter(({ to, from }) => to === undefined && from.height <= -technique.alarm.share)
+  // the first that falls and does not come back: what the null was taken from before it was no sound plate
+  const lone = pairs.slice(0, 1).filter(({ to, from }) => to === undefined && from.height <= -technique.alarm.share)
   markStands(gathered, typical)
   const refused = [
     ...setup.refused,
@@ -75,7 +78,7 @@ export function closeTrack(
     ...(threshold.tooNoisy ? [tooNoisy(spread)] : []),
     ...(travel.clipped + travel.absoluteClipped > 0 ? [clipped(travel.clipped + travel.absoluteClipped)] : []),
     ...(track.tracker.overflow ? [tooMany()] : []),
-    ...lone.slice(0, 1).map(({ from }) => nullOnFlaw(-from.height)),
+    ...lone.map(({ from }) => nullOnFlaw(-from.height)),
     ...deadSignal(track.channels, spread / reference),
     ...coatingRefused(input, coating)
   ]
@@ -135,9 +138,16 @@ function ruleOf({ technique }: WeldExamination, { track, numbers }: GatheredTrac
   }
 }
 
-function stepFrom(stretch: Stretch, rule: PartRule, { numbers }: GatheredTrack): Step | undefined {
-  return stepOf(stretch, rule, { reach: Math.round(numbers.reach * rule.field), sharp: numbers.sharp })
+function stepFrom(
+  stretch: Stretch,
+  rule: PartRule,
+  { gathered: { numbers }, slots_rad }: { readonly gathered: GatheredTrack; readonly slots_rad: number }
+): Step | undefined {
+  const { reach, sharp, own } = numbers
+  return stepOf(stretch, rule, { reach: Math.round(reach * rule.field), sharp, slots_rad, own_rad: own * DEG })
 }
+
+const DEG = 0.017453292519943295
 
 interface Found {
   readonly one: Stretch

@@ -1,3 +1,4 @@
+import { PI } from '@trueloop/ground/numerics'
 import {
   type CoatingResponse,
   type CoatingScale,
@@ -93,6 +94,14 @@ export class TrackCoating {
     const place = span > 0 ? Math.max(0, Math.min(STEPS, (STEPS * (mm - this.least_mm)) / span)) : 0
     const k = Math.min(STEPS - 1, Math.floor(place))
     return this.#answers[k]! + (place - k) * (this.#answers[k + 1]! - this.#answers[k]!)
+  }
+
+  /** Direction of the alarm slot under a coating: that of the nearest shim. */
+  slotsAngle(mm: number): number {
+    const nearest = this.response.shims.reduce((best, one) =>
+      Math.abs(one.shim_mm - mm) < Math.abs(best.shim_mm - mm) ? one : best
+    )
+    return nearest.slots.find(({ id }) => id === this.#asked.standardization.named)?.phase_rad ?? 0.5 * PI
   }
 
   /** @param absolute the absolute channel under the elements; NaN where it is not read */

@@ -29,7 +29,7 @@ export function trackIndication(part: Part, number: number, sight: TrackSight): 
   const crossedAlarm = part.level >= technique.alarm.share
   const features = trackFeatures(part, {
     field: Math.round((technique.field_width_mm * 1e-3) / step_m),
-    slots_rad: slotsAngle(sight, under.coating_mm),
+    slots_rad: sight.coating.slotsAngle(under.coating_mm),
     plateEnds: track.ends_with_plate === true ? [0, (sense * track.length_mm * 1e-3) / step_m] : []
   })
   const mayClass = technique.may_class_by_phase_and_shape ?? []
@@ -77,14 +77,6 @@ function amplitude({ level, sense }: Part, crossed: boolean): Evidence {
     sentence: `It stands ${level.toFixed(2)} of the alarm slot under the local coating above the plate beside it, ${crossed ? 'at or above' : 'below'} the alarm level${way}.`,
     speaks: crossed ? 'for' : 'neither'
   }
-}
-
-/** Direction of the alarm slot under a coating, that of the nearest shim. */
-function slotsAngle({ coating, input }: TrackSight, mm: number): number {
-  const nearest = coating.response.shims.reduce((best, one) =>
-    Math.abs(one.shim_mm - mm) < Math.abs(best.shim_mm - mm) ? one : best
-  )
-  return nearest.slots.find(({ id }) => id === input.standardization.named)?.phase_rad ?? 0.5 * PI
 }
 
 interface Under {

@@ -16,7 +16,7 @@ interface Noted {
 /** What a reader has to know of a track beside its findings. */
 export function trackNotes({ steps, stood, input, step_m, coating, met }: Noted): readonly string[] {
   const place = (point: number) => (1e3 * Math.abs(point) * step_m).toFixed(1)
-  const slow = steps.filter(({ isSharp }) => !isSharp)
+  const slow = steps.filter(({ isEnd }) => !isEnd)
   return [
     ...slow.map(
       ({ at, height }) =>

@@ -8,14 +8,14 @@ export interface Pair {
 }
 
 /**
- * Sharp steps joined to the flaws whose ends they are: a step and the next one the other way, of like height. A sharp step
- * that has no other end stands for itself: the plate beside it is not known. Slow steps are the plate's.
+ * Ends joined to the flaws whose they are: a step and the next one the other way, of like height. An end that has no other
+ * stands for itself: the plate beside it is not known. Steps that are no ends are the plate's.
  */
 export function pairsOf(steps: readonly Step[], alike: number): readonly Pair[] {
-  const sharp = steps.filter(({ isSharp }) => isSharp)
+  const ends = steps.filter(({ isEnd }) => isEnd)
   const pairs: Pair[] = []
-  for (let i = 0; i < sharp.length; i++) {
-    const [from, next] = [sharp[i]!, sharp[i + 1]]
+  for (let i = 0; i < ends.length; i++) {
+    const [from, next] = [ends[i]!, ends[i + 1]]
     const isPair = next !== undefined && areEnds(from, next, alike)
     pairs.push({ from, to: isPair ? next : undefined })
     if (isPair) i++

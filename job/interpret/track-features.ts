@@ -62,7 +62,7 @@ export function trackFeatures(part: Part, { field, slots_rad, plateEnds }: Featu
 }
 
 /** Angle between two lines, 0 to π/2. */
-function lineAngle(a: number, b: number): number {
+export function lineAngle(a: number, b: number): number {
   const turns = (a - b) / PI
   return PI * Math.abs(turns - Math.floor(turns + 0.5))
 }

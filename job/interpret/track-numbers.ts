@@ -34,10 +34,21 @@ export const following = {
       'level over so long without coming back is a plate of its own, or a flaw so long that its two ends are told one by one'
   },
   sharp: {
-    value: 0.5,
-    unit: 'of the step',
+    value: 1.2,
+    unit: 'widths of the field',
     reason:
-      'a step is an end of a flaw where most of it comes within the field; a plate that changes does so more slowly'
+      'a cut end rises from a fifth to four fifths over 0.7, a tapered one over somewhat more; a plate over twice that'
+  },
+  own: {
+    value: 30,
+    unit: 'degrees',
+    reason:
+      'a gentle step is the plate’s only at an angle so far from the slots’: long cracks taper, and lean by less than this'
+  },
+  worth: {
+    value: 0.6,
+    unit: 'of the least level',
+    reason: 'what came back and never stood so high is noise at an edge, whatever the null beside it is: not kept'
   },
   alike: {
     value: 0.5,

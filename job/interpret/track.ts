@@ -76,10 +76,12 @@ export class StretchTracker {
   readonly #reach: number
   readonly #flat: number
   readonly #level: number
+  readonly #worth: number
   readonly #numbers: Following
   readonly #stretches: Stretch[] = []
   readonly #ring: Ring
   #kept = 0
+  #opened = 0
   #open: Open | undefined
 
   constructor({ field, alarm, numbers }: FollowRule) {
@@ -87,6 +89,7 @@ export class StretchTracker {
     this.#reach = Math.max(2, Math.round(numbers.reach * field))
     this.#flat = Math.max(2, Math.round(numbers.flat * field))
     this.#level = Math.round(numbers.around * field)
+    this.#worth = numbers.worth * numbers.least * alarm
     this.#numbers = numbers
     this.#ring = new Ring(RING * this.#reach)
   }
@@ -128,7 +131,8 @@ export class StretchTracker {
     const before = this.#ring.mean(middle - this.#reach, middle)
     const drawnFrom = Math.max(this.#ring.firstHeld, middle - DRAWN_BEFORE * this.#reach)
     const held = this.#ring.from(drawnFrom)
-    const id = `c${this.#stretches.length + 1}`
+    this.#opened++
+    const id = `c${this.#opened}`
     const level = Math.abs(edge)
     const at = this.#ring.last
     this.#open = { id, from: middle, sense, before, rise: level, peak: at, flat: 0, drawnFrom, ...held }
@@ -165,6 +169,10 @@ export class StretchTracker {
   #settle(to: number, ended: Stretch['ended'], events: ExamineEvent[]): void {
     const open = this.#open!
     this.#open = undefined
+    if (ended === 'back' && open.rise < this.#worth) {
+      events.push({ kind: 'withdrawn', id: open.id, reason: 'came back and never stood out by what counts' })
+      return
+    }
     this.#kept += open.y.length
     if (this.#stretches.length >= MOST_STRETCHES || this.#kept > MOST_KEPT) {
       this.overflow = true
