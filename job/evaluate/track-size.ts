@@ -117,6 +117,7 @@ function slotsUnder(shims: readonly ShimResponse[], coating_mm: number): readonl
 function between(amplitude: number, slots: readonly Slot[]): Depth {
   const [smallest, deepest] = [slots[0]!, slots.at(-1)!]
   if (amplitude >= deepest.amplitude) {
+    if (amplitude <= deepest.amplitude * (1 + 2 * deepest.scatter)) return value(deepest.depth_mm)
     return { depth: `≥ ${deepest.depth_mm.toFixed(2)} mm: as or above the deepest slot`, lower_mm: deepest.depth_mm }
   }
   if (amplitude < smallest.amplitude) {

@@ -1,4 +1,3 @@
-import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import {
   drawnOf,
   type ExamineEvent,
@@ -9,28 +8,20 @@ import {
   partOfPair,
   partsOf,
   type Step,
+  type StepRule,
   type Stretch,
   stepOf,
   thresholdOf
 } from '../interpret/index.ts'
 import type { Dropped, Travel } from '../signal/index.ts'
-import type { ParentReading } from '../standardize/index.ts'
 import type { Examination } from './examination.ts'
 import { checkFrequency, checkSetup } from './setup.ts'
 import type { TrackCoating } from './weld-coating.ts'
 import { trackIndication } from './weld-indication.ts'
 import type { WeldExamination } from './weld-input.ts'
 import { trackNotes } from './weld-notes.ts'
-import {
-  clipped,
-  coatingOutside,
-  coatingUnknown,
-  deadSignal,
-  nullOnFlaw,
-  partDiffers,
-  tooMany,
-  tooNoisy
-} from './weld-refusals.ts'
+import { clipped, deadSignal, nullOnFlaw, tooMany, tooNoisy } from './weld-refusals.ts'
+import { coatingRefused, coatingStated, parentOf, positionOf, speedOf } from './weld-stated.ts'
 import type { TrackStream } from './weld-stream.ts'
 import { trackZones } from './weld-zones.ts'
 
@@ -62,15 +53,22 @@ export function closeTrack(
   const reference = standardization.noise.matched / typical
   const threshold = thresholdOf(reference, spread, technique.alarm.share)
   const rule = ruleOf(input, gathered, threshold.value)
-  const found = settled.stretches.map((one) => ({
-    one,
-    parts: partsOf(one, rule),
-    step: stepFrom(one, rule, { gathered, slots_rad })
-  }))
+  const found = settled.stretches.map((one) => {
+    const parts = partsOf(one, rule)
+    return { one, parts, step: stepFrom(one, rule, { gathered, slots_rad, parts }) }
+  })
   const steps = found.flatMap(({ step }) => (step === undefined ? [] : [step]))
   const pairs = pairsOf(steps, gathered.numbers.alike)
-  // the first that falls and does not come back: what the null was taken from before it was no sound plate
-  const lone = pairs.slice(0, 1).filter(({ to, from }) => to === undefined && from.height <= -technique.alarm.share)
+  // the first thing that is met falls and does not come back: the null before it was of no sound plate
+  const lone = pairs
+    .slice(0, 1)
+    .filter(
+      ({ to, from }) =>
+        to === undefined &&
+        from.isSharp &&
+        from.stretch === settled.stretches[0] &&
+        from.height <= -technique.alarm.share
+    )
   markStands(gathered, typical)
   const refused = [
     ...setup.refused,
@@ -95,7 +93,7 @@ export function closeTrack(
   const parent = parentOf(input)
   const withheld = [...setup.unknown, ...refused].map((one) => one.found)
   const sight = { input, coating, parent, step_m, sense: travel.sense, noise: threshold.noise, zones, withheld }
-  const stated = coatingStated(input, gathered, parent)
+  const stated = coatingStated(input, coating, parent)
   const examination: Examination = {
     kind: 'examination',
     version: 1,
@@ -134,17 +132,22 @@ function ruleOf({ technique }: WeldExamination, { track, numbers }: GatheredTrac
     screen: numbers.screen * alarm,
     alarm,
     least: Math.max(threshold, numbers.least * alarm),
-    around: Math.round(numbers.around * track.field)
+    around: Math.round(numbers.around * track.field),
+    narrow: numbers.narrow * track.field
   }
 }
 
 function stepFrom(
   stretch: Stretch,
   rule: PartRule,
-  { gathered: { numbers }, slots_rad }: { readonly gathered: GatheredTrack; readonly slots_rad: number }
+  {
+    gathered: { numbers },
+    slots_rad,
+    parts
+  }: { readonly gathered: GatheredTrack } & Pick<StepRule, 'slots_rad' | 'parts'>
 ): Step | undefined {
   const { reach, sharp, own } = numbers
-  return stepOf(stretch, rule, { reach: Math.round(reach * rule.field), sharp, slots_rad, own_rad: own * DEG })
+  return stepOf(stretch, rule, { reach: Math.round(reach * rule.field), sharp, slots_rad, own_rad: own * DEG, parts })
 }
 
 const DEG = 0.017453292519943295
@@ -173,52 +176,4 @@ function markStands({ track, travel, numbers }: GatheredTrack, typical: number):
     to: travel.to,
     reason: 'the encoder stood while the signal went on: places behind it are not known'
   })
-}
-
-function coatingRefused({ track, parent }: WeldExamination, coating: TrackCoating): readonly Refusal[] {
-  const part = parent !== undefined && isRefusal(parent) && parent.code === 'standardize/part-differs'
-  const differs = part ? [partDiffers((parent as Refusal).found)] : []
-  if (coating.basis === 'unknown') return [...differs, coatingUnknown()]
-  if (coating.basis === 'measured' || coating.isGivenInside) return differs
-  return [...differs, coatingOutside(track.coating_mm!, coating.least_mm, coating.most_mm)]
-}
-
-const parentOf = ({ parent }: WeldExamination): ParentReading | undefined =>
-  parent === undefined || isRefusal(parent) ? undefined : (parent as ParentReading)
-
-function positionOf({ places }: WeldExamination, { travel, step_m }: GatheredTrack): Examination['position'] {
-  const by = places?.by ?? 'encoder'
-  const axial = { encoder: 'encoder along the track', speed: 'time at a stated speed', marks: 'marks along the track' }[
-    by
-  ]
-  return {
-    axial,
-    axialUncertainty_m: by === 'encoder' ? step_m : 'unknown',
-    angle: 'position',
-    entry: travel.from * step_m * travel.sense,
-    exit: travel.to * step_m * travel.sense
-  }
-}
-
-const speedOf = ({ speed }: TrackStream) => ({
-  least: Number.isFinite(speed.least) ? speed.least : 0,
-  mean: speed.units > 0 ? speed.sum / speed.units : 0,
-  most: speed.most,
-  unit: 'm/s'
-})
-
-function coatingStated(
-  { track, parent: read }: WeldExamination,
-  { coating }: GatheredTrack,
-  parent: ParentReading | undefined
-): NonNullable<Examination['coating']> {
-  const against = read !== undefined && isRefusal(read) ? [(read as Refusal).found] : []
-  return {
-    basis: coating.basis,
-    ...(coating.basis === 'given' ? { given_mm: track.coating_mm! } : {}),
-    ...(coating.basis === 'measured' ? { apparent: coating.profile.met() } : {}),
-    ...(parent === undefined ? {} : { parent }),
-    parentWhy: parent === undefined ? (against[0] ?? 'not recorded') : 'recorded',
-    shims_mm: coating.response.shims.map(({ shim_mm }) => shim_mm)
-  }
 }

@@ -1,6 +1,6 @@
 import { countMagnitudes, magnitudeHistogram, magnitudeQuantile } from '@trueloop/ground/numerics'
 import { isRefusal } from '@trueloop/ground/refusal'
-import { type ExamineEvent, type FollowRule, StretchTracker } from '../interpret/index.ts'
+import { type ExamineEvent, type FollowRule, StretchTracker, type TrackPoints } from '../interpret/index.ts'
 import { type TrackUnit, type Turn, UNIT } from '../signal/index.ts'
 import type { Unusable } from './coverage.ts'
 import { type Channels, Extent } from './extent.ts'
@@ -10,8 +10,8 @@ import type { CoatingUnder } from './weld-coating.ts'
 const RANGE = 4
 /** Fine enough that a probe in air, at a twentieth of the noise, is not taken for one on a plate. */
 const BINS = 262_144
-/** From the median size of the difference of two normal values to the deviation of one: 1/(0.67449·√2). */
-const DIFFERENCE_TO_DEVIATION = 1.0483580553655434
+/** From the median size of a normal value less the mean of two others to the deviation of one: 1/(0.67449·√1.5). */
+const DIFFERENCE_TO_DEVIATION = 1.21053964228569
 const MOST_UNUSABLE = 4096
 /** A speed is told from the samples of a short stretch to about a part in fifty. */
 const SPEED_MARGIN = 1.02
@@ -30,10 +30,12 @@ export class TrackStream {
   /** width of the field in ruler points */
   readonly field: number
   speed = { least: Number.POSITIVE_INFINITY, most: 0, sum: 0, units: 0 }
-  /** the last field width of the unit before, at most */
+  /** the last two field widths of the unit before, at most */
   #before = new Float64Array(0)
   readonly #noise = magnitudeHistogram({ max: RANGE, bins: BINS })
   #events: ExamineEvent[] = []
+  #begun = false
+  #held: { readonly first: number; readonly points: TrackPoints }[] = []
   readonly #moved = { x: new Extent(), y: new Extent() }
 
   /** size of the factor from recorded to standardized units */
@@ -83,21 +85,41 @@ export class TrackStream {
   take({ first, x, y }: Columns, { coating, scale, outside }: CoatingUnder, sound: Uint8Array): void {
     for (const { from, to, reason } of outside) this.mark({ from: first + from, to: first + to, reason })
     this.#countDifferences(y.map((value, i) => (sound[i] === 1 ? value / scale[i]! : Number.NaN)))
-    this.#events.push(...this.tracker.take(first, { x, y, scale, coating }))
+    this.#follow(first, { x, y, scale, coating }, sound)
   }
 
-  /** Differences over one field width: noise against which a flaw stands out, without the slow drift along the track. */
+  /**
+   * Hands on what samples made, and what was bridged between them; what was only held before the first sample and behind
+   * the last is no track.
+   */
+  #follow(first: number, points: TrackPoints, sound: Uint8Array): void {
+    const last = sound.lastIndexOf(1)
+    if (last < 0) {
+      if (this.#begun) this.#held.push({ first, points })
+      return
+    }
+    const from = this.#begun ? 0 : sound.indexOf(1)
+    this.#begun = true
+    for (const held of this.#held) this.#events.push(...this.tracker.take(held.first, held.points))
+    this.#events.push(...this.tracker.take(first + from, partOf(points, from, last + 1)))
+    this.#held =
+      last + 1 < sound.length ? [{ first: first + last + 1, points: partOf(points, last + 1, sound.length) }] : []
+  }
+
+  /** From the mean one field width before and behind: noise against which a flaw stands out, without what the plate drifts. */
   #countDifferences(y: Float64Array): void {
     const joined = new Float64Array(this.#before.length + y.length)
     joined.set(this.#before)
     joined.set(y, this.#before.length)
-    const count = Math.max(0, joined.length - this.field)
-    const differences = Float64Array.from({ length: count }, (_, i) => joined[i + this.field]! - joined[i]!)
+    const { field } = this
+    const count = Math.max(0, joined.length - 2 * field)
+    const beside = (i: number): number => 0.5 * (joined[i]! + joined[i + 2 * field]!)
+    const differences = Float64Array.from({ length: count }, (_, i) => joined[i + field]! - beside(i))
     countMagnitudes(
       this.#noise,
       differences.filter((value) => !Number.isNaN(value))
     )
-    this.#before = joined.slice(-this.field)
+    this.#before = joined.slice(-2 * field)
   }
 
   /** Robust spread of the sound track, of one field from the next, 1 = the alarm slot under the local coating. */
@@ -115,3 +137,10 @@ export class TrackStream {
     this.unusable.push({ from, to, reason })
   }
 }
+
+const partOf = ({ x, y, scale, coating }: TrackPoints, from: number, to: number): TrackPoints => ({
+  x: x.subarray(from, to),
+  y: y.subarray(from, to),
+  scale: scale.subarray(from, to),
+  coating: coating.subarray(from, to)
+})

@@ -18,4 +18,4 @@ export { type FeatureContext, type TrackFeatures, trackFeatures } from './track-
 export { judgeTrack, type TrackJudgement, type TrackRule } from './track-judge.ts'
 export { type Following, following } from './track-numbers.ts'
 export { drawnOf, type Part, type PartRule, partsOf } from './track-parts.ts'
-export { type Step, stepOf } from './track-steps.ts'
+export { type Step, type StepRule, stepOf } from './track-steps.ts'

@@ -42,6 +42,7 @@ export function partOfPair({ from, to }: Pair, part: Pick<Part, 'x' | 'y' | 'coa
     peak: Math.min(from.stretch.to, Math.round(from.at + 0.5 * (from.stretch.to - from.at))),
     level: Math.max(Math.abs(from.height), Math.abs(to?.height ?? 0)),
     half: { from: from.at, to: end },
+    swing: 0,
     isWhole: to !== undefined
   }
 }

@@ -39,7 +39,7 @@ export interface FeatureContext {
 }
 
 export function trackFeatures(part: Part, { field, slots_rad, plateEnds }: FeatureContext): TrackFeatures {
-  const { x, y, drawnFrom, peak, level, sense, half, isWhole } = part
+  const { x, y, drawnFrom, peak, level, sense, half, isWhole, swing } = part
   const at = Math.max(0, Math.min(y.length - 1, peak - drawnFrom))
   const angle = atan2(y[at]!, x[at]!)
   const ends = [endWidth(part, field, -1), endWidth(part, field, 1)]
@@ -57,7 +57,7 @@ export function trackFeatures(part: Part, { field, slots_rad, plateEnds }: Featu
       (least, end) => Math.min(least, Math.abs(end - half.from) / field, Math.abs(end - half.to) / field),
       Number.POSITIVE_INFINITY
     ),
-    swingBack: level > 0 ? Math.max(0, -y.reduce((least, value) => Math.min(least, value), 0)) / level : 0
+    swingBack: swing
   }
 }
 

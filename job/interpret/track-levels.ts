@@ -1,3 +1,4 @@
+import { median } from '@trueloop/ground/numerics'
 import type { Null } from './ring.ts'
 import type { Stretch } from './track.ts'
 
@@ -18,20 +19,25 @@ export function levelsOf(stretch: Stretch, after: Null): Levels {
   }
 }
 
-/**
- * For each point the higher one of the least levels within `reach` points before and after it. Before the stretch lies the
- * plate at 0; behind it the plate goes on as it ended.
- */
-export function surroundings(y: readonly number[], reach: number): readonly number[] {
-  const before = leastBehind(y, reach, 0)
-  const after = leastBehind([...y].reverse(), reach, Number.POSITIVE_INFINITY).reverse()
-  return y.map((_, i) => Math.max(0, before[i]!, after[i]!))
-}
+/** The median is taken at every so many points, of every so many: it is slow against the field. */
+const EVERY = 4
 
-function leastBehind(y: readonly number[], reach: number, beyond: number): number[] {
+/**
+ * The plate under a stretch: the running median over `reach` points to each side. What is shorter than that leaves no
+ * trace in it, whichever way it points; a step or a ramp of the plate stays as it is. Before the stretch lies the plate at
+ * 0; behind it the plate goes on as it ended.
+ */
+export function plateUnder(y: readonly number[], reach: number): readonly number[] {
+  const end = median(y.slice(-Math.max(1, Math.min(y.length, EVERY * EVERY))))
+  const at = (i: number): number => (i < 0 ? 0 : (y[i] ?? end))
+  const knots = Array.from({ length: Math.ceil((y.length - 1) / EVERY) + 1 }, (_, k) => {
+    const around: number[] = []
+    for (let i = k * EVERY - reach; i <= k * EVERY + reach; i += EVERY) around.push(at(i))
+    return median(around)
+  })
   return y.map((_, i) => {
-    let least = i < reach ? Math.min(beyond, y[i]!) : y[i]!
-    for (let k = Math.max(0, i - reach); k < i; k++) least = Math.min(least, y[k]!)
-    return least
+    const k = Math.floor(i / EVERY)
+    const share = i / EVERY - k
+    return share === 0 ? knots[k]! : knots[k]! + share * (knots[k + 1]! - knots[k]!)
   })
 }

@@ -40,10 +40,15 @@ export const following = {
       'a cut end rises from a fifth to four fifths over 0.7, a tapered one over somewhat more; a plate over twice that'
   },
   own: {
-    value: 30,
+    value: 20,
     unit: 'degrees',
     reason:
       'a gentle step is the plate’s only at an angle so far from the slots’: long cracks taper, and lean by less than this'
+  },
+  narrow: {
+    value: 0.5,
+    unit: 'widths of the field',
+    reason: 'nothing on a plate shows narrower than the field; below the alarm level what does is noise'
   },
   worth: {
     value: 0.6,

@@ -1,6 +1,7 @@
 import type { Stretch } from './track.ts'
-import { type Levels, levelsOf, surroundings } from './track-levels.ts'
-import { type Top, topBetween } from './track-peaks.ts'
+import { type Levels, levelsOf, plateUnder } from './track-levels.ts'
+import { BESIDE, meanBetween, type SettledTop, type Span, settledTop, standing } from './track-null.ts'
+import type { Top } from './track-peaks.ts'
 
 /** A flaw-like part of a stretch; places as ruler points, levels in units of the alarm slot under the local coating. */
 export interface Part {
@@ -18,6 +19,8 @@ export interface Part {
   readonly x: readonly number[]
   readonly y: readonly number[]
   readonly coating: readonly number[]
+  /** how far the signal swings the other way about the null of the stretch, beside it, as a share of how far it swings this way */
+  readonly swing: number
   /** whether both of its ends were seen */
   readonly isWhole: boolean
 }
@@ -30,116 +33,113 @@ export interface PartRule {
   readonly least: number
   /** ruler points around a place that count as its surroundings, to each side */
   readonly around: number
+  /** ruler points below which nothing but noise is as narrow */
+  readonly narrow: number
 }
 
 const DRAWN_FIELDS = 4
 const MOST_DRAWN = 2048
-/** The plate beside a part lies this far from its half height, in widths of the field: behind its end, before what is next. */
-const BESIDE = { from: 1.2, to: 2.2 } as const
-/** Times that the null beside a part and its half height are found one from the other. */
-const ROUNDS = 2
+
+/** Parts of one stretch that are looked for, the strongest first. */
+const MOST_PARTS = 64
 
 /**
- * Parts of a stretch that stand out by `least` above the plate beside them. Where the signal came back, they are looked for
- * above the line from the plate before the stretch to that behind it; where it did not, above their surroundings.
+ * Parts of a stretch that stand out by `least` from the plate beside them, either way. Where the signal came back, they are
+ * looked for from the line between the plate before the stretch and that behind it; where it did not, from its own median.
+ * The strongest is taken first and bridged: what it left in the plate under the others is then gone.
  */
 export function partsOf(stretch: Stretch, rule: PartRule): readonly Part[] {
   const levels = levelsOf(stretch, stretch.ended === 'back' ? stretch.after : stretch.before)
-  const base = stretch.ended === 'back' ? levels.y.map(() => 0) : surroundings(levels.y, rule.around)
   const begin = Math.max(0, stretch.from - rule.field - stretch.drawnFrom)
-  const spans = standing(
-    levels.y.map((level, i) => level - base[i]!),
-    { begin, screen: rule.screen }
-  )
-  const tops = spans.map((span) => settledTop(levels.y, base, { span, spans, field: rule.field }))
-  return tops.flatMap((top, k) =>
-    top.level >= Math.min(rule.alarm, rule.least)
-      ? [partOf(stretch, { ...levels, top, span: spans[k]! }, rule.field)]
-      : []
-  )
-}
-
-interface Span {
-  readonly from: number
-  readonly to: number
-}
-
-function standing(
-  above: readonly number[],
-  { begin, screen }: { readonly begin: number; readonly screen: number }
-): readonly Span[] {
-  const spans: Span[] = []
-  for (let i = begin; i < above.length; i++) {
-    if (!(above[i]! >= screen)) continue
-    let end = i + 1
-    while (end < above.length && above[end]! >= screen) end++
-    spans.push({ from: i, to: end })
-    i = end
+  const parts: Part[] = []
+  let y: readonly number[] = levels.y
+  const passed: Span[] = []
+  for (let k = 0; k < MOST_PARTS; k++) {
+    const base = stretch.ended === 'back' ? y.map(() => 0) : plateUnder(y, rule.around)
+    const found = strongest(y, base, { begin, rule, passed })
+    if (found === undefined) break
+    const { top, span, way } = found
+    if (isPart(top, rule)) {
+      parts.push({
+        ...partOf(stretch, { x: levels.x, y, ...found }, rule.field),
+        swing: swingOf(levels.y, { half: top.half, way: found.way, field: rule.field })
+      })
+      y = bridged(y, top.half, BESIDE.from * rule.field)
+    } else passed.push({ ...span, way })
   }
-  return spans
+  return parts.sort((one, other) => one.from - other.from)
 }
 
-interface Spanned {
+interface Looking {
+  readonly begin: number
+  readonly rule: PartRule
+  /** spans that were looked at and were none */
+  readonly passed: readonly Span[]
+}
+
+interface Found {
+  readonly top: SettledTop
   readonly span: Span
-  readonly spans: readonly Span[]
-  readonly field: number
+  readonly way: 1 | -1
 }
 
-interface SettledTop extends Top {
-  /** the null under each element */
-  readonly null_: (i: number) => number
-}
-
-/** The top of a span above a null that runs straight from the plate just before it to that just behind it. */
-function settledTop(y: readonly number[], base: readonly number[], { span, spans, field }: Spanned): SettledTop {
-  let null_ = (i: number): number => base[Math.max(0, Math.min(base.length - 1, Math.round(i)))]!
-  let top = topBetween(
-    y.map((value, i) => value - null_(i)),
-    { ...span, field }
-  )
-  for (let round = 0; round < ROUNDS && top.level > 0; round++) {
-    const line = nullBeside(y, { top, null_, others: spans.filter((one) => one !== span), field })
-    null_ = line
-    top = topBetween(
-      y.map((value, i) => value - line(i)),
-      { ...span, field }
+/** The span that stands highest, either way, with its top. */
+function strongest(y: readonly number[], base: readonly number[], { begin, rule, passed }: Looking): Found | undefined {
+  const spans = ([1, -1] as const).flatMap((way) =>
+    standing(
+      y.map((level, i) => way * (level - base[i]!)),
+      { begin, screen: rule.screen, way }
     )
-  }
-  return { ...top, null_ }
+  )
+  const open = spans.filter(
+    (one) => !passed.some((was) => was.way === one.way && was.from < one.to && was.to > one.from)
+  )
+  const first = open[0]
+  if (first === undefined) return undefined
+  const span = open.reduce((best, one) => (one.height > best.height ? one : best), first)
+  const { way } = span
+  const others = spans.filter((one) => one !== span && one.way === way)
+  const top = settledTop(
+    y.map((level) => way * level),
+    base.map((level) => way * level),
+    { span, others, field: rule.field }
+  )
+  return { top, span, way }
 }
 
-interface Beside {
-  readonly top: Top
-  readonly null_: (i: number) => number
-  readonly others: readonly Span[]
+/** A column with a straight line where a part stands. */
+export function bridged(
+  y: readonly number[],
+  half: { readonly from: number; readonly to: number },
+  margin: number
+): readonly number[] {
+  const out = [...y]
+  const from = Math.max(0, Math.floor(half.from - margin))
+  const to = Math.min(y.length - 1, Math.ceil(half.to + margin))
+  for (let i = from + 1; i < to; i++) out[i] = y[from]! + ((y[to]! - y[from]!) * (i - from)) / (to - from)
+  return out
+}
+
+const isPart = ({ level, half }: SettledTop, { alarm, least, narrow }: PartRule): boolean =>
+  level >= alarm || (level >= least && half.to - half.from >= narrow)
+
+interface Swinging {
+  readonly half: Top['half']
+  readonly way: 1 | -1
   readonly field: number
 }
 
-function nullBeside(y: readonly number[], { top, null_, others, field }: Beside): (i: number) => number {
-  const middle = 0.5 * (BESIDE.from + BESIDE.to) * field
-  const level = (half: number, way: 1 | -1): { readonly at: number; readonly of: number } => {
-    const near = half + way * BESIDE.from * field
-    const far = half + way * BESIDE.to * field
-    const [from, to] = [Math.round(Math.min(near, far)), Math.round(Math.max(near, far))]
-    const at = half + way * middle
-    const isFree = from >= 0 && to < y.length && !others.some((one) => one.from < to && one.to > from)
-    return { at, of: isFree ? meanBetween(y, from, to) : null_(half + way * field) }
+function swingOf(y: readonly number[], { half, way, field }: Swinging): number {
+  const from = Math.max(0, Math.floor(half.from) - DRAWN_FIELDS * field)
+  let [this_, other] = [0, 0]
+  for (const value of y.slice(from, Math.ceil(half.to) + DRAWN_FIELDS * field)) {
+    this_ = Math.max(this_, way * value)
+    other = Math.max(other, -way * value)
   }
-  const [a, b] = [level(top.half.from, -1), level(top.half.to, 1)]
-  return (i) => a.of + ((b.of - a.of) * (i - a.at)) / (b.at - a.at)
+  return this_ > 0 ? other / this_ : 0
 }
 
-function meanBetween(values: readonly number[], from: number, to: number): number {
-  let sum = 0
-  for (let i = from; i <= to; i++) sum += values[i]!
-  return sum / (to - from + 1)
-}
-
-function partOf(
-  stretch: Stretch,
-  { x, y, top, span }: Levels & { readonly top: SettledTop; readonly span: Span },
-  field: number
-): Part {
+function partOf(stretch: Stretch, { x, y, top, span, way }: Levels & Found, field: number): Omit<Part, 'swing'> {
   const a = Math.max(0, Math.floor(top.half.from) - DRAWN_FIELDS * field)
   const b = Math.min(y.length, Math.ceil(top.half.to) + DRAWN_FIELDS * field)
   const beside = meanBetween(x, Math.max(0, a), Math.max(0, Math.floor(top.half.from) - field))
@@ -148,13 +148,13 @@ function partOf(
     stretch,
     from: drawnFrom + span.from,
     to: drawnFrom + span.to - 1,
-    sense: stretch.sense,
+    sense: way === 1 ? stretch.sense : stretch.sense === 1 ? -1 : 1,
     peak: drawnFrom + top.peak,
     level: top.level,
     half: { from: drawnFrom + top.half.from, to: drawnFrom + top.half.to },
     drawnFrom: drawnFrom + a,
-    x: x.slice(a, b).map((value) => value - (Number.isFinite(beside) ? beside : 0)),
-    y: y.slice(a, b).map((value, i) => value - top.null_(a + i)),
+    x: x.slice(a, b).map((value) => way * (value - (Number.isFinite(beside) ? beside : 0))),
+    y: y.slice(a, b).map((value, i) => way * value - top.null_(a + i)),
     coating: stretch.coating.slice(a, b),
     isWhole: true
   }

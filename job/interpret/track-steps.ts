@@ -1,8 +1,8 @@
 import { atan2 } from '@trueloop/ground/numerics'
 import type { Stretch } from './track.ts'
 import { lineAngle } from './track-features.ts'
-import { levelsOf, surroundings } from './track-levels.ts'
-import type { PartRule } from './track-parts.ts'
+import { levelsOf, plateUnder } from './track-levels.ts'
+import { bridged, type Part, type PartRule } from './track-parts.ts'
 
 /** Where a stretch that did not come back stepped to another level. */
 export interface Step {
@@ -13,6 +13,7 @@ export interface Step {
   readonly height: number
   /** an end of a flaw: sharp, or along the slots; else the plate changes there */
   readonly isEnd: boolean
+  readonly isSharp: boolean
 }
 
 export interface StepRule {
@@ -23,6 +24,8 @@ export interface StepRule {
   /** direction of the slots, and how far from it a gentle step is the plate’s own, rad */
   readonly slots_rad: number
   readonly own_rad: number
+  /** what stands out of the stretch: left out of the step */
+  readonly parts: readonly Part[]
 }
 
 /** How far from an edge the level before and behind it is taken, in reaches: beyond what the field smears. */
@@ -32,11 +35,17 @@ const BESIDE = { from: 1.2, to: 2.2 } as const
 export function stepOf(
   stretch: Stretch,
   rule: PartRule,
-  { reach, sharp, slots_rad, own_rad }: StepRule
+  { reach, sharp, slots_rad, own_rad, parts }: StepRule
 ): Step | undefined {
   if (stretch.ended === 'back') return undefined
   const { x, y } = levelsOf(stretch, stretch.before)
-  const base = surroundings(y, rule.around)
+  const { drawnFrom } = stretch
+  const bare = parts.reduce<readonly number[]>(
+    (column, { half }) =>
+      bridged(column, { from: half.from - drawnFrom, to: half.to - drawnFrom }, BESIDE.from * reach),
+    y
+  )
+  const base = plateUnder(bare, rule.around)
   const net = base.at(-1)!
   if (!(net >= rule.screen)) return undefined
   let steepest = reach
@@ -48,8 +57,9 @@ export function stepOf(
   const over = meanOf(x.slice(-reach)) - meanOf(x.slice(0, reach))
   return {
     stretch,
-    at: stretch.drawnFrom + (isSharp ? edge.at : gentle),
+    at: drawnFrom + (isSharp ? edge.at : gentle),
     height: stretch.sense * (isSharp ? edge.height : net),
+    isSharp,
     isEnd: isSharp || lineAngle(atan2(net, over), slots_rad) < own_rad
   }
 }

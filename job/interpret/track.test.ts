@@ -8,7 +8,7 @@ import { drawnOf, type PartRule, partsOf } from './track-parts.ts'
 import { stepOf } from './track-steps.ts'
 
 const FIELD = 24
-const rule: PartRule = { field: FIELD, screen: 0.125, alarm: 0.5, least: 0.25, around: 20 * FIELD }
+const rule: PartRule = { field: FIELD, screen: 0.125, alarm: 0.5, least: 0.25, around: 20 * FIELD, narrow: 0.5 * FIELD }
 const numbers = valuesOf(following)
 /** Slots lie along 75°, the plate’s own changes along 10°, as a line. */
 const SLOTS = (75 * Math.PI) / 180
@@ -46,7 +46,8 @@ function followed({ length, of, scale = () => 1, plate = () => 0 }: Drawn, cut =
       reach: FIELD,
       sharp: numbers.sharp,
       slots_rad: SLOTS,
-      own_rad: (numbers.own * Math.PI) / 180
+      own_rad: (numbers.own * Math.PI) / 180,
+      parts: partsOf(one, rule)
     })
     return found === undefined ? [] : [found]
   })
