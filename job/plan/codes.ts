@@ -32,7 +32,11 @@ export const codes = [
   'plan/metal-unknown',
   'plan/zone-without-metal',
   'plan/no-settings',
-  'plan/filter-takes-flaw'
+  'plan/filter-takes-flaw',
+  'plan/coating-conducts',
+  'plan/coating-too-thick',
+  'plan/lanes-too-far-apart',
+  'plan/probe-not-fit'
 ] as const
 
 export type Code = (typeof codes)[number]

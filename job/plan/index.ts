@@ -99,5 +99,10 @@ export type {
   WeldTechnique
 } from './technique.ts'
 export { equipmentWith, techniqueSchema } from './technique.ts'
+export { checkWeldPlan, type WeldPlanning, weldSpeedLimit } from './weld/check.ts'
+export { laneDrawing } from './weld/drawing.ts'
+export { FITNESS, type FitnessLimit, type FitnessTrend, fitnessLimits, fitnessTrend, unfit } from './weld/fitness.ts'
+export { gapsIn, lanesNotExamined, type Strip, stripsOf } from './weld/lanes.ts'
+export { type Lane, type ProbeFitness, probeFitnessSchema, type WeldPlan, weldPlanSchema } from './weld/schema.ts'
 export type { Step } from './where.ts'
 export { pathSteps, pathText } from './where.ts'

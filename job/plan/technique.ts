@@ -4,6 +4,7 @@ import { day, parameter, text } from './parameter.ts'
 import { holeProbeSchema, oversizeSchema } from './preparation.ts'
 import { reamRulesSchema } from './reaming.ts'
 import { recheckAllowanceSchema, recheckRulesSchema } from './rechecking.ts'
+import { weldPlanSchema } from './weld/schema.ts'
 import { allowedSchema, filterCornersSchema, wantedSchema } from './winding.ts'
 
 /**
@@ -235,6 +236,7 @@ export const weldTechniqueSchema = z.strictObject({
     help: 'Least ratio of the alarm slot to the noise of the plate',
     why: 'three to one is common practice, no source'
   }),
+  plan: weldPlanSchema.optional().describe('Joint, coating, zone and lanes'),
   largest_coating_mm: mm('Largest coating that is examined through', 10, 'no procedure goes through more').optional(),
   may_class_by_phase_and_shape: z
     .array(text('Cause that may be told by phase or shape'))
