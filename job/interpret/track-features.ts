@@ -23,7 +23,7 @@ export interface TrackFeatures {
   readonly coatingStep_mm: number
   /** how far along its run the apparent coating moved like it: correlation, −1 to 1 */
   readonly withCoating: number
-  /** from its nearer end to the nearer end of the plate; Infinity where the plate goes on */
+  /** from its ends to ends of the plate, the farther of both where both were seen; Infinity where the plate goes on */
   readonly toPlateEnd: number
   /** most of the same height on the other side of the null, beside it: a bead or a bump swings both ways */
   readonly swingBack: number
@@ -53,13 +53,15 @@ export function trackFeatures(part: Part, { field, slots_rad, plateEnds }: Featu
     gentlerEnd: Math.max(...ends),
     isWhole,
     ...coatingOf(part, field),
-    toPlateEnd: plateEnds.reduce(
-      (least, end) => Math.min(least, Math.abs(end - half.from) / field, Math.abs(end - half.to) / field),
-      Number.POSITIVE_INFINITY
-    ),
+    toPlateEnd: isWhole
+      ? Math.max(nearest(plateEnds, half.from), nearest(plateEnds, half.to)) / field
+      : nearest(plateEnds, half.from) / field,
     swingBack: swing
   }
 }
+
+const nearest = (places: readonly number[], at: number): number =>
+  places.reduce((least, place) => Math.min(least, Math.abs(place - at)), Number.POSITIVE_INFINITY)
 
 /** Angle between two lines, 0 to π/2. */
 export function lineAngle(a: number, b: number): number {
