@@ -358,7 +358,7 @@ needsOutside('trial', 'the trial', (trial) => {
   it('ends with one line of figures, and both faults of the equipment are caught', async () => {
     const { code, out } = await run('trial', trial, '--json')
     expect(code).toBe(0)
-    const { holes } = JSON.parse(out.trimEnd().split('\n').at(-1) ?? '')
+    const { holes, welds } = JSON.parse(out.trimEnd().split('\n').at(-1) ?? '')
     const keys = [
       ...['flaws', 'found', 'holes', 'falselyCalledHoles', 'undecidedElsewhere', 'faults', 'faultsCaught'],
       ...['depthMae_mm', 'depthScored', 'lengthMae_mm', 'bounds', 'boundsTrue'],
@@ -366,6 +366,14 @@ needsOutside('trial', 'the trial', (trial) => {
     ]
     expect(Object.keys(holes)).toEqual(keys)
     expect(holes).toMatchObject({ flaws: 15, holes: 22, faults: 2, faultsCaught: 2 })
+    const ofWelds = ['due', 'foundDue', 'falseCalls', 'endError_mm', 'depthMae_mm', 'coatingMae_mm']
+    expect(Object.keys(welds).slice(0, 6)).toEqual(ofWelds)
+    expect(welds).toMatchObject({ due: 9, foundDue: 9, depthScored: 8 })
+    expect(welds.falseCalls).toBeLessThanOrEqual(1)
+    expect(welds.endError_mm).toBeLessThanOrEqual(1.5)
+    expect(welds.depthMae_mm).toBeLessThanOrEqual(0.15)
+    expect(welds.coatingMedianError_mm).toBeLessThanOrEqual(0.05)
+    expect(welds.coatingEndError_mm).toBeLessThanOrEqual(0.1)
   })
 
   it('is refused where there are no trial recordings', async () => {

@@ -14,6 +14,8 @@ import { checkHandFeed, checkHole, checkPitch, checkStandard } from './check/wal
 import { checkZones } from './check/zones.ts'
 import { checkDocuments } from './documents.ts'
 import type { HoleSheet, Sheet, WeldSheet } from './sheet.ts'
+import { checkWeldPlan } from './weld/check.ts'
+import { pathText } from './where.ts'
 
 /**
  * What only the whole sheet shows: names that nothing bears, orders, and places outside the part.
@@ -78,6 +80,13 @@ function checkTracks(sheet: WeldSheet): readonly Refusal[] {
     ),
     ...doubles(slots, (index) => ['reference_standard', 'slots', index, 'id']),
     ...unknownName({ ...alarm, known: new Set(slots), code: 'plan/unknown-notch' }),
+    ...checkLanes(sheet),
     ...unknownSubjects(sheet)
   ]
 }
+
+/** What the plan of the weld itself refuses, at its place. */
+const checkLanes = ({ technique: { plan } }: WeldSheet): readonly Refusal[] =>
+  plan === undefined
+    ? []
+    : checkWeldPlan(plan).refusals.map((refusal) => ({ ...refusal, where: { path: pathText(['technique', 'plan']) } }))

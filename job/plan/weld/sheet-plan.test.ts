@@ -1,0 +1,37 @@
+/** Oracle: the sample sheet of a weld, with one thing changed. */
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { parse } from 'yaml'
+import { cloneRoot } from '../../../house/outside.ts'
+import { sheetOf } from '../index.ts'
+
+const sample = parse(readFileSync(join(cloneRoot, 'docs/samples/weld-job.yaml'), 'utf8')) as {
+  technique: Record<string, unknown>
+}
+const plan = {
+  joint: 'fillet',
+  length_mm: 400,
+  thickness_mm: 10,
+  cap_mm: 8,
+  parent_mm: 50,
+  coating: { kind: 'paint', thickness_mm: 1 },
+  flaw_directions: ['along'],
+  lanes: [{ id: 'toe A', over: 'toe A', run: 'along', probe_deg: 0, from_mm: -4, to_mm: -4 }],
+  field_mm: { along: 5, across: 5 }
+}
+
+const refusedBy = (change: object) => {
+  const read = sheetOf({ ...sample, technique: { ...sample.technique, plan: { ...plan, ...change } } })
+  return 'refusals' in read ? read.refusals.map(({ code, where }) => `${code} ${where?.path}`) : []
+}
+
+describe('a job sheet with the plan of a weld', () => {
+  it('is sound, and refused where the plan is', () => {
+    expect(refusedBy({})).toEqual([])
+    expect(refusedBy({ coating: { kind: 'metallized', thickness_mm: 0.2 } })).toEqual([
+      'plan/coating-conducts technique.plan'
+    ])
+    expect(refusedBy({ joint: 'glued' }).length).toBe(1)
+  })
+})
