@@ -30,7 +30,8 @@ const figure = (value) => Number(value.toPrecision(4))
 
 async function serve(home) {
   const child = spawn(process.execPath, [program('cli'), 'serve', '--port', '0'], {
-    env: { ...process.env, TRUELOOP_HOME: home }
+    env: { ...process.env, TRUELOOP_HOME: home },
+    stdio: ['ignore', 'pipe', 'inherit']
   })
   for await (const text of child.stdout) {
     const [, address] = /(http:\/\/127\.0\.0\.1:\d+)\//.exec(String(text)) ?? []

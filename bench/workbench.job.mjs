@@ -89,7 +89,9 @@ export function makeJob(home, { holes = 500, large = 8 } = {}) {
   }
   add(names.huge, repeated(base[0], samples.huge))
   const holesOf = [...names.large, ...names.usual, names.huge].map(of)
-  const job = { ...sheet, job: { ...sheet.job, id: 'BENCH-1' }, holes: holesOf, recordings }
+  // the drawings are of other holes
+  const { drawings: _, ...rest } = sheet
+  const job = { ...rest, job: { ...sheet.job, id: 'BENCH-1' }, holes: holesOf, recordings }
   // the same hole many times: written out each time, not by reference
   writeFileSync(join(folder, 'bench.yaml'), JSON.stringify(job))
   run(home, ['plan', join(folder, 'bench.yaml')])
