@@ -263,7 +263,12 @@ describe('tracks', () => {
 
   it('a track that begins on a flaw has no null to count from', () => {
     const one = track({ length_m: 0.3, flaws: [{ depth_m: 1e-3, from_m: -0.05, to_m: 0.1 }] }, 3)
-    expect(refusedBy(one, { length_mm: 300 })).toEqual(['examine/contact-differs'])
+    const { zones, indications, refusals } = examineTrack(one, { length_mm: 300 }).examination
+    expect(refusals).toEqual([])
+    expect(zones.map(({ state }) => state)).toEqual(['not examined', 'examined'])
+    expect(zones[0]!.why.join()).toContain('no sound plate')
+    expect(Math.abs(zones[0]!.z1_m - 0.1)).toBeLessThan(4e-3)
+    expect(indications.map(({ lobeOrder }) => lobeOrder)).toEqual([-1])
   })
 
   it('a coating that is neither measured nor stated, or stated outside the shims', () => {

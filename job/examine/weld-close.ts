@@ -2,6 +2,7 @@ import {
   drawnOf,
   type ExamineEvent,
   type Following,
+  type Pair,
   type Part,
   type PartRule,
   pairsOf,
@@ -20,13 +21,13 @@ import type { TrackCoating } from './weld-coating.ts'
 import { trackIndication } from './weld-indication.ts'
 import type { WeldExamination } from './weld-input.ts'
 import { trackNotes } from './weld-notes.ts'
-import { clipped, deadSignal, nullOnFlaw, tooMany, tooNoisy } from './weld-refusals.ts'
+import { clipped, deadSignal, tooMany, tooNoisy } from './weld-refusals.ts'
 import { coatingRefused, coatingStated, parentOf, positionOf, speedOf } from './weld-stated.ts'
 import type { TrackStream } from './weld-stream.ts'
 import { trackZones } from './weld-zones.ts'
 
 /** Number of the method; changes whenever a finding changes. */
-export const WELD_METHOD = 5
+export const WELD_METHOD = 6
 
 export interface GatheredTrack {
   readonly track: TrackStream
@@ -59,16 +60,7 @@ export function closeTrack(
   })
   const steps = found.flatMap(({ step }) => (step === undefined ? [] : [step]))
   const pairs = pairsOf(steps, gathered.numbers.alike)
-  // the first thing that is met falls and does not come back: the null before it was of no sound plate
-  const lone = pairs
-    .slice(0, 1)
-    .filter(
-      ({ to, from }) =>
-        to === undefined &&
-        from.isSharp &&
-        from.stretch === settled.stretches[0] &&
-        from.height <= -technique.alarm.share
-    )
+  markNull(gathered, pairs[0], settled.stretches[0])
   markStands(gathered, typical)
   const refused = [
     ...setup.refused,
@@ -76,7 +68,6 @@ export function closeTrack(
     ...(threshold.tooNoisy ? [tooNoisy(spread)] : []),
     ...(travel.clipped + travel.absoluteClipped > 0 ? [clipped(travel.clipped + travel.absoluteClipped)] : []),
     ...(track.tracker.overflow ? [tooMany()] : []),
-    ...lone.map(({ from }) => nullOnFlaw(-from.height)),
     ...deadSignal(track.channels, spread / reference),
     ...coatingRefused(input, coating)
   ]
@@ -165,6 +156,20 @@ const withdrawnOf = (found: readonly Found[], ends: readonly Stretch[]): readonl
       id: one.id,
       reason: 'does not stand out of its surroundings by the threshold that the noise asks for'
     }))
+
+/**
+ * Where the first thing that is met falls and does not come back, the null before it was of no sound plate: what lies
+ * before was not examined. What lies behind counts from the plate that was reached.
+ */
+function markNull({ track, travel, numbers }: GatheredTrack, first: Pair | undefined, met: Stretch | undefined): void {
+  if (first === undefined || first.to !== undefined || !first.from.isSharp) return
+  if (first.from.height >= 0 || first.from.stretch !== met) return
+  track.mark({
+    from: travel.from,
+    to: Math.ceil(first.from.at) + Math.round(numbers.reach * track.field),
+    reason: 'the signal falls and does not come back: the null before was of no sound plate'
+  })
+}
 
 /** Where the encoder stood while the signal went on, places behind are not known. */
 function markStands({ track, travel, numbers }: GatheredTrack, typical: number): void {

@@ -18,14 +18,6 @@ export function deadSignal(channels: Channels, noiseShare: number): readonly Ref
   ]
 }
 
-/** A signal that falls and never comes back: the null before it was none of sound plate. */
-export const nullOnFlaw = (height: number): Refusal =>
-  refuse('examine/contact-differs', {
-    found: `a signal that falls by ${height.toFixed(2)} of the alarm slot and does not come back`,
-    needed: 'a track that begins on sound plate',
-    remedy: 'begin the run on sound plate beside the weld, or run the track in parts'
-  })
-
 export const coatingUnknown = (): Refusal =>
   refuse('examine/coating-unknown', {
     found: 'no absolute channel, and no coating stated',

@@ -73,7 +73,8 @@ export async function heldWelds(folder: string, name: string): Promise<Result<He
   const truth = await json<HeldWelds['truth']>('truth.json')
   const shims: { shim_mm: number; run: Held }[] = []
   for (const shim_mm of setup.shims_mm) {
-    const run = await held(join(at, `block-shim-${shim_mm.toFixed(1)}.csv`))
+    const names = [shim_mm.toFixed(1), shim_mm.toFixed(2), String(shim_mm)].map((one) => `block-shim-${one}.csv`)
+    const run = await held(join(at, names.find((one) => existsSync(join(at, one))) ?? names[0]!))
     if (isRefusal(run)) return run
     shims.push({ shim_mm, run })
   }
