@@ -85,7 +85,7 @@ function door(path: string, target: string, from: string): string | undefined {
 }
 
 /** What a page may have of a program that runs in Node: types alone. */
-const ownDoors: readonly string[] = ['apps/service/client/index.ts']
+const ownDoors: readonly string[] = ['apps/service/client/index.ts', 'job/record/figures/index.ts']
 
 const indexOf = ({ floor, room }: Room): string => `${floor}/${room}/index.ts`
 

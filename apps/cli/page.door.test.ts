@@ -9,6 +9,11 @@ import { signIn } from './testing/signing-in.ts'
 
 /** Oracles: a real browser, and what it says of the page that asks; axe, for WCAG 2.2 AA and a contrast of 7:1. */
 
+const paths = [
+  ...['', 'jobs/DEMO-1', 'jobs/DEMO-1/hole/P02', 'jobs/DEMO-1/hole/P05', 'jobs/DEMO-1/scan'],
+  ...['jobs/DEMO-2', `jobs/DEMO-2/track/${encodeURIComponent('upper toe, right')}`, 'jobs/DEMO-2/scan']
+]
+
 needsTool('chromium', 'the workbench in Chromium', (executablePath) => {
   const served = servedDemonstration()
   let browser: Browser
@@ -81,7 +86,7 @@ needsTool('chromium', 'the workbench in Chromium', (executablePath) => {
       const { page } = await openPage(browser, { colorScheme, viewport: { width, height }, bypassCSP: true })
       await page.goto(address)
       await signIn(page)
-      for (const path of ['', 'jobs/DEMO-1', 'jobs/DEMO-1/hole/P02', 'jobs/DEMO-1/hole/P05', 'jobs/DEMO-1/scan']) {
+      for (const path of paths) {
         await page.goto(address + path)
         await page.locator('h1, .scan-place').first().waitFor()
         await page.waitForLoadState('networkidle').catch(() => undefined)

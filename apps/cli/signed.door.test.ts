@@ -68,7 +68,7 @@ describe('people and their keys', () => {
 describe('a day', () => {
   it('is opened, and examined only by a technique that the Level III has signed for', async () => {
     expect((await run('rehearse', join(folder, 'demo'))).code).toBe(0)
-    const { confirmed: _, ...sheet } = parse(readFileSync(join(folder, 'demo', 'job.yaml'), 'utf8'))
+    const { confirmed: _, drawings: __, ...sheet } = parse(readFileSync(join(folder, 'demo', 'job.yaml'), 'utf8'))
     const files = ['reference-start.wav', 'hole-P01.wav', 'hole-P02.wav', 'recheck-1.wav']
     const day = {
       ...sheet,

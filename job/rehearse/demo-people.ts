@@ -1,5 +1,6 @@
 import type { PersonRow, RegisterRow } from '../plan/index.ts'
 import { demoSheet } from './demo-sheet.ts'
+import { weldDemoSheet } from './weld-demo-sheet.ts'
 
 /**
  * The shop of the demonstration: people who may sign in it, and what its job uses. All of it is invented, and no secret
@@ -30,6 +31,7 @@ const rowOf = ({ name, level }: (typeof demoPeople)[number], key: string): Perso
 export function demoRegisters(keys: readonly string[]): readonly RegisterRow[] {
   const { equipment, reference_standard: standard, technique } = demoSheet()
   const { id, revision } = technique.procedure
+  const weld = weldDemoSheet()
   return [
     ...demoPeople.map((person, at) => rowOf(person, keys[at] ?? '')),
     {
@@ -46,6 +48,23 @@ export function demoRegisters(keys: readonly string[]): readonly RegisterRow[] {
     },
     {
       ...{ register: 'procedure', version: 1, id, revision, effectivity: 'the demonstration (invented)' },
+      ...{ in_force_from: from, approved: { by: demoPeople[0].name, level: 'III', on: from } }
+    },
+    {
+      ...{ register: 'probe', version: 1, serial: weld.equipment.probe, type: 'differential' },
+      coil: { width_mm: 2.4, frequency_kHz: { least: 50, most: 500 } }
+    },
+    {
+      ...{ register: 'reference standard', version: 1, certificate, standard: weld.reference_standard },
+      notch_uncertainty: weld.reference_standard.slots.map(({ id: slot }) => ({ id: slot, uncertainty_mm: 0.02 }))
+    },
+    {
+      ...{
+        register: 'procedure',
+        version: 1,
+        ...weld.technique.procedure,
+        effectivity: 'the demonstration (invented)'
+      },
       ...{ in_force_from: from, approved: { by: demoPeople[0].name, level: 'III', on: from } }
     }
   ]

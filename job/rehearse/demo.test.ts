@@ -30,7 +30,7 @@ describe('the sheet of the demonstration', () => {
     const names = demoPeople.map(({ name }) => name)
     for (const name of names) expect(name).toMatch(/invented/)
     for (const { name } of sheet.people) expect(names).toContain(name)
-    expect(rows.length).toBe(names.length + 4)
+    expect(rows.length).toBe(names.length + 7)
   })
 
   it('names every recording, in order', () => {

@@ -98,4 +98,6 @@ export {
   type Wander
 } from './weld.ts'
 export type { Absolute, TrackPaint } from './weld-coating.ts'
+export { trackCsv, type WeldDemoRecording, weldDemoRecording, weldDemoRecordings } from './weld-demo.ts'
+export { weldDemoSheet } from './weld-demo-sheet.ts'
 export type { TrackNuisance } from './weld-nuisances.ts'

@@ -14,6 +14,7 @@ import { type DemoShop, makeDemoShop } from '../work/demo-shop.ts'
 import { portNumber, wholeNumber } from '../work/numbers.ts'
 import { makeRehearsal, makeSpares } from '../work/rehearsal.ts'
 import { serveRecord } from '../work/serving.ts'
+import { makeWeldRehearsal } from '../work/weld-rehearsal.ts'
 import { writeReport } from './report.ts'
 
 const example = `
@@ -32,7 +33,7 @@ interface Options {
 export const command = (): Command =>
   new Command('demo')
     .description(
-      'Makes the demonstration job, standardizes, examines every hole, writes the report, and shows the record.'
+      'Makes two demonstration jobs (holes; a painted weld), standardizes, examines every place, writes the reports, and shows the record.'
     )
     .option('--once', 'do all, and exit')
     .option('--seed <number>', 'the same number makes the same recordings', wholeNumber, 1)
@@ -56,13 +57,11 @@ async function demo({ once = false, seed, port }: Options): Promise<void> {
   if (led.refusals.length > 0 || summary === undefined) return refused(led.refusals)
   const report = await writeReport(summary.job, { home })
   if (report.refusals.length > 0) return refused(report.refusals)
-  for (const text of [
-    ...summaryText(summary),
-    `report: ${report.file}`,
-    `job sheet: ${made.sheet}`,
-    ...peopleText(shop as DemoShop)
-  ])
-    line(text)
+  for (const text of [...summaryText(summary), `report: ${report.file}`, `job sheet: ${made.sheet}`]) line(text)
+  const weld = await weldJob(home, seed)
+  if ('refusals' in weld) return refused(weld.refusals)
+  if (weld.interrupted) return void Object.assign(outcome, { exit: exit.interrupted })
+  for (const text of [...weld.lines, ...peopleText(shop as DemoShop)]) line(text)
   if (once) return
   const demonstration = shop === 'people' ? { demonstration: { passphrase: demoPassphrase } } : {}
   const watch = join(home, 'watched')
@@ -79,6 +78,29 @@ async function demo({ once = false, seed, port }: Options): Promise<void> {
     browse: true,
     ...demonstration
   })
+}
+
+type WeldJob =
+  | { readonly refusals: readonly Refusal[] }
+  | { readonly lines: readonly string[]; readonly interrupted: boolean }
+
+/** The same for a painted weld, beside the holes. */
+async function weldJob(home: string, seed: number): Promise<WeldJob> {
+  const progress = progressLine()
+  const sheet = await makeWeldRehearsal(join(home, `demonstration-weld-${seed}`), seed, progress.show)
+  progress.clear()
+  if (isRefusal(sheet)) return { refusals: [sheet] }
+  const input = await sheetInput(sheet as string)
+  if ('refusals' in input) return { refusals: input.refusals }
+  const shop = await makeDemoShop(home, input)
+  if (isRefusal(shop)) return { refusals: [shop] }
+  const { refusals, summary, interrupted } = await leadThrough(sheet as string, {}, { home })
+  if (interrupted) return { lines: [], interrupted }
+  if (refusals.length > 0 || summary === undefined) return { refusals }
+  const report = await writeReport(summary.job, { home })
+  if (report.refusals.length > 0) return { refusals: report.refusals }
+  const lines = ['', ...summaryText(summary), `report: ${report.file}`, `job sheet: ${sheet}`, '']
+  return { lines, interrupted }
 }
 
 /** No secret: the keys that it opens are invented. */

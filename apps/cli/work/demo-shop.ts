@@ -6,7 +6,7 @@ import { approveTechnique } from '@trueloop/host/decide'
 import { type Cost, keyFileOf, makeKey, type Signer } from '@trueloop/host/keys'
 import { readShop, registerRows, type Shop } from '@trueloop/host/shop'
 import { keysFolder, openKey, registeredPerson } from '@trueloop/host/signing'
-import { heldOn, type PersonRow, type RegisterRow } from '@trueloop/job/plan'
+import { heldOn, nameOfRow, type PersonRow, type RegisterRow } from '@trueloop/job/plan'
 import { replay } from '@trueloop/job/record'
 import { demoPassphrase, demoPeople, demoRegisters } from '@trueloop/job/rehearse'
 import { codes } from '../codes.ts'
@@ -43,7 +43,7 @@ interface Making {
 }
 
 async function opened(archive: Archive, { home, input, shop }: Making): Promise<Refusal | undefined> {
-  const no = shop.rows.length === 0 ? await register(archive, home) : othersIn(shop, home)
+  const no = shop.rows.length === 0 ? await register(archive, home) : await complete(archive, home, shop)
   if (no !== undefined) return no
   const job = await openJob({ ...input, archive })
   if (isRefusal(job)) return job
@@ -61,6 +61,21 @@ const [three] = demoPeople
 
 const othersIn = ({ registers }: Shop, home: string): Refusal | undefined =>
   'registered' in heldOn(registers, { what: 'person', name: three.name }, today()) ? undefined : ownRegisters(home)
+
+/** What a demonstration of an earlier version did not use yet is registered now. */
+async function complete(archive: Archive, home: string, shop: Shop): Promise<Refusal | undefined> {
+  const no = othersIn(shop, home)
+  if (no !== undefined) return no
+  const isMissing = (row: RegisterRow) =>
+    row.register !== 'person' &&
+    heldOn(shop.registers, { what: row.register, name: nameOfRow(row) }, today()).state === 'not registered'
+  const missing = demoRegisters([]).filter(isMissing)
+  if (missing.length === 0) return undefined
+  const signer = await signerIn(archive, home)
+  if (isRefusal(signer)) return signer
+  const done = await registerRows(missing, { archive, signer })
+  return isRefusal(done) ? done : undefined
+}
 
 /** All rows at once. Keys that a stopped run has left are taken as they are. */
 async function register(archive: Archive, home: string): Promise<Refusal | undefined> {

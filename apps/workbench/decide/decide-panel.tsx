@@ -61,7 +61,7 @@ export function DecidePanel({ job, place, chosen, step }: DecideProps) {
     o: () => setClass('nonrelevant'),
     f: () => setClass('false'),
     c: () => dispose('no recordable indication'),
-    m: () => dispose('clean-up ream'),
+    m: () => (place.of === 'hole' ? dispose('clean-up ream') : undefined),
     x: () => dispose('reject'),
     e: () => dispose('refer'),
     s: record
@@ -76,11 +76,13 @@ export function DecidePanel({ job, place, chosen, step }: DecideProps) {
           </ClassChoice>
         )}
         <fieldset className="dispositions" aria-label={`disposition of ${place.of} ${place.name}`}>
-          {dispositions.map((each) => (
-            <button key={each} type="button" aria-pressed={each === disposition} onClick={() => dispose(each)}>
-              {each}
-            </button>
-          ))}
+          {dispositions
+            .filter((each) => place.of === 'hole' || each !== 'clean-up ream')
+            .map((each) => (
+              <button key={each} type="button" aria-pressed={each === disposition} onClick={() => dispose(each)}>
+                {each}
+              </button>
+            ))}
         </fieldset>
         {disposition === 'clean-up ream' ? (
           <span className="field">

@@ -2,11 +2,9 @@ import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
 import { examinationQuery, standardizationQuery, wallQuery } from '../asking/queries.ts'
 import { Trouble } from '../shell/refusals.tsx'
-import { Evidence } from './evidence.tsx'
 import { Headline } from './headline.tsx'
-import { Indications } from './indications.tsx'
 import type { BenchProps, ScanProps } from './scan-props.ts'
-import { Scans } from './scans.tsx'
+import { TrackViews } from './track-views.tsx'
 import { Views } from './views.tsx'
 
 /** A place with all that is known of it; one of its scans is looked at. */
@@ -49,24 +47,7 @@ function Scan({ job, place, scan, setScan }: ScanProps) {
   if (error !== null) return <Trouble error={error} />
   const document = examination.data?.document
   if (document === undefined || (isHole && wall.data === undefined)) return <div className="views" />
-  if (wall.data === undefined) return <WithoutMap {...{ job, place, document, scan, setScan }} />
+  if (wall.data === undefined)
+    return <TrackViews {...{ job, place, document, scan, setScan }} standardization={standardization.data} />
   return <Views {...{ job, place, document, scan, setScan }} wall={wall.data} standardization={standardization.data} />
-}
-
-type Document = Parameters<typeof Evidence>[0]['document']
-
-/** Tracks and loops: their findings, without a map of a wall. */
-function WithoutMap({ job, place, document, scan, setScan }: ScanProps & { readonly document: Document }) {
-  const [chosen, setChosen] = useState(place.indications[0]?.id)
-  return (
-    <div className="views">
-      <div className="below">
-        <section className="why" aria-label="why">
-          <Indications {...{ job, place, chosen, basis: document.position.angle }} pick={setChosen} />
-          <Evidence place={place} document={document} chosen={chosen} />
-        </section>
-        <Scans place={place} scan={scan} setScan={setScan} />
-      </div>
-    </div>
-  )
 }

@@ -12,6 +12,13 @@ export function firstMark(marks: readonly MarkOnWall[], { indications }: PlaceDe
   return marks.toSorted((a, b) => rank(b.id) - rank(a.id))[0]
 }
 
+/** What is looked at first where there is no map: what waits, the strongest before all. */
+export function firstOpen({ indications }: Pick<PlaceDetail, 'indications'>): string | undefined {
+  const rank = (one: PlaceDetail['indications'][number]) =>
+    (one.open ? 1e6 : 0) + (one.seen[one.strongest]?.amplitude ?? 0)
+  return indications.toSorted((a, b) => rank(b) - rank(a))[0]?.id
+}
+
 /** The indication before or after the chosen one, around the ends; undefined where there is none. */
 export function neighborOf(
   { indications }: Pick<PlaceDetail, 'indications'>,

@@ -18,6 +18,15 @@ const width = 800
 const strip: Box = { x: 54, y: 26, width: 730, height: 44 }
 const under: Box = { x: 54, y: 84, width: 730, height: 60 }
 
+/** Where a stretch lies on the drawing: shares of its width, for what a page lays over it. */
+export function placeOnTrack(
+  { from_mm, to_mm }: { readonly from_mm: number; readonly to_mm: number },
+  length_mm: number
+) {
+  const at = (mm: number) => (strip.x + (strip.width * mm) / length_mm) / width
+  return { from: at(from_mm), to: at(to_mm) }
+}
+
 export function trackFigure(examination: Examination, length_mm: number): string {
   const { zones, indications, coating, subject } = examination
   const x: Scale = { from: 0, to: length_mm, start: strip.x, end: strip.x + strip.width }

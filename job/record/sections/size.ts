@@ -33,7 +33,7 @@ function depthFacts(size: Size): readonly Fact[] {
   const by = `response ratio "${name}", ${mean} ± ${spread} from ${cracks} cracks: ${source}; approved by ${approved}`
   return [
     equivalentFact(depthOf(equivalent ?? {}), size),
-    { label: 'Crack depth', value: rangeText(depthOf(size)), known: `${level(size)}by ${by}` }
+    { label: 'Crack depth', value: rangeText(depthOf(size), size.level !== undefined), known: `${level(size)}by ${by}` }
   ]
 }
 
@@ -42,7 +42,7 @@ const depthOf = ({ depth_mm, lower_mm, upper_mm }: Pick<Size, 'depth_mm' | 'lowe
 })
 
 function equivalentFact(range: Range, size: Size): Fact {
-  const value = rangeText(range)
+  const value = rangeText(range, size.level !== undefined)
   const label = 'Notch-equivalent depth'
   return value === notStated
     ? { label, value }
@@ -60,7 +60,8 @@ function lengthFacts({ length, footprint_mm }: Size): readonly Fact[] {
 const mm = (value: number): string => `${value.toFixed(2)} mm`
 
 /** An end that is not stated lies beyond the notches: it is said so, not left out. */
-function rangeText({ value, lower, upper }: Range): string {
+function rangeText({ value, lower, upper }: Range, hasInterval: boolean): string {
+  if (value !== undefined && !hasInterval) return `${mm(value)}, without an interval: no study gives one`
   if (value !== undefined) {
     const from = lower === undefined ? 'below the smallest notch' : mm(lower)
     return `${mm(value)}, from ${from} to ${upper === undefined ? 'beyond the deepest notch' : mm(upper)}`
