@@ -101,7 +101,7 @@ needsTool('chromium', 'the workbench in Chromium', (executablePath) => {
   it('gives the record to programs, and not to a page of another site', async () => {
     const page = await browser.newPage()
     const typed = await page.goto(`${address}api/jobs`)
-    expect([typed?.status(), await typed?.json()]).toMatchObject([200, [{ job: 'DEMO-1' }]])
+    expect([typed?.status(), await typed?.json()]).toMatchObject([200, [{ job: 'DEMO-1' }, { job: 'DEMO-2' }]])
     expect((await page.goto(`${address}api/openapi.json`))?.status()).toBe(200)
     const link = `<a href="${address}api/jobs">to the record</a>`
     const other = createServer((_, answer) => answer.setHeader('content-type', 'text/html').end(link))

@@ -46,7 +46,7 @@ needsTool('chromium', 'a weld in Chromium', (executablePath) => {
       for (const [at, { name, open }] of waiting.entries()) {
         const before = hand.count
         await page.getByRole('heading', { level: 1, name: `track ${name}` }).waitFor()
-        await page.locator('.track-map svg').waitFor()
+        await page.locator('.track-map svg').first().waitFor()
         expect(await page.locator('.on-track').count()).toBe(open.length)
         const sheet = page.getByRole('group', { name: 'sheet' }).getByRole('button', { name: 'decide' })
         if (hand.name === 'touch' && (await sheet.isVisible())) await hand.press(sheet)
