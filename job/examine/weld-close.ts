@@ -2,6 +2,7 @@ import {
   drawnOf,
   type ExamineEvent,
   type Following,
+  isPlateChange,
   type Pair,
   type Part,
   type PartRule,
@@ -18,7 +19,7 @@ import type { Dropped, Travel } from '../signal/index.ts'
 import type { Examination } from './examination.ts'
 import { checkFrequency, checkSetup } from './setup.ts'
 import type { TrackCoating } from './weld-coating.ts'
-import { trackIndication } from './weld-indication.ts'
+import { featuresIn, trackIndication } from './weld-indication.ts'
 import type { WeldExamination } from './weld-input.ts'
 import { trackNotes } from './weld-notes.ts'
 import { clipped, deadSignal, tooMany, tooNoisy } from './weld-refusals.ts'
@@ -27,7 +28,7 @@ import type { TrackStream } from './weld-stream.ts'
 import { trackZones } from './weld-zones.ts'
 
 /** Number of the method; changes whenever a finding changes. */
-export const WELD_METHOD = 6
+export const WELD_METHOD = 7
 
 export interface GatheredTrack {
   readonly track: TrackStream
@@ -77,13 +78,16 @@ export function closeTrack(
     { id: input.track.id, length_m, step_m, field_m, travel, unusable: track.unusable },
     refused.map((refusal) => refusal.found)
   )
-  const parts = [
+  const parent = parentOf(input)
+  const looked = { input, coating, parent, step_m, sense: travel.sense }
+  const standing = [
     ...found.flatMap((one) => one.parts),
     ...pairs.map((pair) => partOfPair(pair, drawnOf(pair.from.stretch))).filter(({ level }) => level >= rule.least)
   ].sort((a, b) => a.from - b.from)
-  const parent = parentOf(input)
+  const isPlates = (part: Part): boolean => isPlateChange(featuresIn(part, looked), gathered.numbers)
+  const parts = standing.filter((part) => !isPlates(part))
   const withheld = [...setup.unknown, ...refused].map((one) => one.found)
-  const sight = { input, coating, parent, step_m, sense: travel.sense, noise: threshold.noise, zones, withheld }
+  const sight = { ...looked, noise: threshold.noise, zones, withheld }
   const stated = coatingStated(input, coating, parent)
   const examination: Examination = {
     kind: 'examination',
@@ -102,7 +106,7 @@ export function closeTrack(
     coating: stated,
     indications: parts.map((part, i) => trackIndication(part, i + 1, sight)),
     refusals: [...refused, ...setup.unknown],
-    notes: trackNotes({ steps, stood: travel.stood, input, step_m, coating, met })
+    notes: trackNotes({ steps, plate: standing.filter(isPlates), stood: travel.stood, input, step_m, coating, met })
   }
   return {
     events: [

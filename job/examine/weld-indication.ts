@@ -1,6 +1,6 @@
 import { atan2, PI } from '@trueloop/ground/numerics'
 import { proposalOf, type TrackMeasured, trackSize } from '../evaluate/index.ts'
-import { type Evidence, judgeTrack, type Part, trackFeatures } from '../interpret/index.ts'
+import { type Evidence, judgeTrack, type Part, type TrackFeatures, trackFeatures } from '../interpret/index.ts'
 import type { ParentReading } from '../standardize/index.ts'
 import type { Indication, ZoneResult } from './examination.ts'
 import { isConfirmed, type TrackCoating } from './weld-coating.ts'
@@ -17,6 +17,19 @@ export interface TrackSight {
   readonly withheld: readonly string[]
 }
 
+/** What of a part tells what it is, under the coating that it lies under. */
+export function featuresIn(part: Part, sight: Omit<TrackSight, 'zones' | 'withheld' | 'noise'>): TrackFeatures {
+  const { coating, input, step_m, sense } = sight
+  const { technique, track } = input
+  const apparent = part.coating[part.peak - part.drawnFrom] ?? Number.NaN
+  const given = track.coating_mm ?? coating.least_mm
+  return trackFeatures(part, {
+    field: Math.round((technique.field_width_mm * 1e-3) / step_m),
+    slots_rad: coating.slotsAngle(Number.isNaN(apparent) ? given : apparent),
+    plateEnds: track.ends_with_plate === true ? [0, (sense * track.length_mm * 1e-3) / step_m] : []
+  })
+}
+
 /** A part of a track as an indication: what it is taken for, how long and how deep, and what that rests on. */
 export function trackIndication(part: Part, number: number, sight: TrackSight): Indication {
   const { input, step_m, sense, noise, withheld, zones } = sight
@@ -27,11 +40,7 @@ export function trackIndication(part: Part, number: number, sight: TrackSight): 
   const z_m = place(part.peak)
   const under = coatingUnder(part, sight)
   const crossedAlarm = part.level >= technique.alarm.share
-  const features = trackFeatures(part, {
-    field: Math.round((technique.field_width_mm * 1e-3) / step_m),
-    slots_rad: sight.coating.slotsAngle(under.coating_mm),
-    plateEnds: track.ends_with_plate === true ? [0, (sense * track.length_mm * 1e-3) / step_m] : []
-  })
+  const features = featuresIn(part, sight)
   const mayClass = technique.may_class_by_phase_and_shape ?? []
   const judged = judgeTrack(features, { crossedAlarm, mayClass, moved: input.moved })
   const measured: TrackMeasured = {

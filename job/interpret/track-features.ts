@@ -1,4 +1,5 @@
 import { atan2, PI } from '@trueloop/ground/numerics'
+import type { Following } from './track-numbers.ts'
 import type { Part } from './track-parts.ts'
 
 /** What of a part of a track tells what it is. Lengths in widths of the field, angles in the standardized plane. */
@@ -112,3 +113,9 @@ function correlation(a: readonly number[], b: readonly number[]): number {
   }
   return aa > 0 && bb > 0 ? ab / Math.sqrt(aa * bb) : 0
 }
+
+/** Whether a part is a change of the plate: gentle at both ends, at an angle far from the slots'. The null takes it off. */
+export const isPlateChange = (
+  { steeperEnd, fromSlots_rad, isWhole }: TrackFeatures,
+  { gentle, far }: Pick<Following, 'gentle' | 'far'>
+): boolean => isWhole && steeperEnd >= gentle && fromSlots_rad >= (far * PI) / 180

@@ -45,6 +45,16 @@ export const following = {
     reason:
       'a gentle step is the plate’s only at an angle so far from the slots’: long cracks taper, and lean by less than this'
   },
+  gentle: {
+    value: 1.8,
+    unit: 'widths of the field',
+    reason: 'a part whose steeper end takes so long, two and a half times a cut end, rises as a plate does'
+  },
+  far: {
+    value: 45,
+    unit: 'degrees',
+    reason: 'nearer to the plate’s own ways than to the slots’: a gentle part so far from them is no flaw'
+  },
   narrow: {
     value: 0.5,
     unit: 'widths of the field',

@@ -85,6 +85,16 @@ describe('what stands out of a plate along a track', () => {
     expect(parts[0]!.sense).toBe(-1)
   })
 
+  it('a flaw behind a dip of noise that opened the stretch is found all the same', () => {
+    for (const sign of [1, -1]) {
+      const of = (i: number) => sign * (flaw(i, 330, 520, 0.9) - 0.16 * flaw(i, 290, 300, 1))
+      const { parts } = followed({ length: 1200, of })
+      const strongest = parts.reduce((best, one) => (one.level > best.level ? one : best))
+      expect(ends([strongest])).toEqual([[330, 520]])
+      expect(strongest.sense).toBe(sign)
+    }
+  })
+
   it('a slow change of the plate is none, however large', () => {
     const { parts, steps } = followed({ length: 6000, of: () => 0, plate: (i) => 3 * Math.sin(i / 1500) })
     expect(parts).toEqual([])

@@ -145,7 +145,8 @@ export class StretchTracker {
     { at, middle, edge }: { readonly at: number; readonly middle: number; readonly edge: number },
     events: ExamineEvent[]
   ): void {
-    const stands = (open.sense * (this.#ring.y(at) - open.before.y)) / this.#ring.scale(at)
+    // either way: what opened the stretch may be noise, and what stands in it may point against it
+    const stands = Math.abs(this.#ring.y(at) - open.before.y) / this.#ring.scale(at)
     if (stands > open.rise) {
       open.rise = stands
       open.peak = at

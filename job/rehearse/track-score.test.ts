@@ -33,8 +33,8 @@ describe('the score of tracks', () => {
     expect(scoreTracks([outcome({ flaws })], rules)).toMatchObject({ due: 1, foundDue: 0, missed: ['w at 100.0 mm'] })
   })
 
-  it('takes the ends of all calls at a flaw, and the depth of the largest', () => {
-    const calls = [call(99, 104, { depth_mm: 0.7 }), call(106, 112, { amplitude: 2, depth_mm: 1.25 })]
+  it('takes ends and depth of the largest call at a flaw', () => {
+    const calls = [call(97, 104, { depth_mm: 0.7 }), call(101, 112, { amplitude: 2, depth_mm: 1.25 })]
     const score = scoreTracks([outcome({ flaws: [flaw(100, 10, 1)], calls })], rules)
     expect(score.endError_mm).toBe(2)
     expect(score.depthMae_mm).toBe(0.25)

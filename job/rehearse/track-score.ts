@@ -61,7 +61,7 @@ export interface TrackScore {
 const isAt = ({ start_mm, end_mm }: TrueTrackFlaw, { from_mm, to_mm }: TrackCall, near: number): boolean =>
   from_mm <= end_mm + near && to_mm >= start_mm - near
 
-/** A flaw is found by the call at it; of several the largest governs, and the ends are those of all together. */
+/** A flaw is found by the call at it; of several the largest governs, with its ends and its depth. */
 export function scoreTracks(outcomes: readonly TrackOutcome[], { due, near_mm, deepest_mm }: TrackRules): TrackScore {
   const isDue = (flaw: TrueTrackFlaw) => flaw.depth_mm >= due.depth_mm && flaw.length_mm >= due.length_mm
   const asked = outcomes.flatMap(({ weld, flaws, calls }) =>
@@ -73,7 +73,7 @@ export function scoreTracks(outcomes: readonly TrackOutcome[], { due, near_mm, d
       .filter((call) => !flaws.some((flaw) => isAt(flaw, call, near_mm)))
       .map(({ from_mm }) => `${weld} at ${from_mm.toFixed(1)} mm`)
   )
-  const told = found.map(({ flaw, calls }) => ({ flaw, calls, main: largest(calls) }))
+  const told = found.map(({ flaw, calls }) => ({ flaw, main: largest(calls) }))
   const scored = told.filter(({ flaw, main }) => flaw.depth_mm <= deepest_mm && main.depth_mm !== undefined)
   const bounded = told.filter(
     ({ main }) => main.depth_mm === undefined && (main.lower_mm ?? main.upper_mm) !== undefined
@@ -83,7 +83,7 @@ export function scoreTracks(outcomes: readonly TrackOutcome[], { due, near_mm, d
     due: asked.length,
     foundDue: found.length,
     falseCalls: false_.length,
-    ...named('endError_mm', most(told.flatMap(({ flaw, calls }) => endErrors(flaw, calls)))),
+    ...named('endError_mm', most(told.flatMap(({ flaw, main }) => endErrors(flaw, main)))),
     ...named('depthMae_mm', mean(scored.map(({ flaw, main }) => Math.abs(main.depth_mm! - flaw.depth_mm)))),
     depthScored: scored.length,
     bounds: bounded.length,
@@ -101,11 +101,10 @@ export function scoreTracks(outcomes: readonly TrackOutcome[], { due, near_mm, d
 const largest = (calls: readonly TrackCall[]): TrackCall =>
   calls.reduce((best, one) => (one.amplitude > best.amplitude ? one : best))
 
-function endErrors({ start_mm, end_mm }: TrueTrackFlaw, calls: readonly TrackCall[]): readonly number[] {
-  const from = calls.reduce((least, { from_mm }) => Math.min(least, from_mm), Number.POSITIVE_INFINITY)
-  const to = calls.reduce((greatest, { to_mm }) => Math.max(greatest, to_mm), Number.NEGATIVE_INFINITY)
-  return [Math.abs(from - start_mm), Math.abs(to - end_mm)]
-}
+const endErrors = ({ start_mm, end_mm }: TrueTrackFlaw, { from_mm, to_mm }: TrackCall): readonly number[] => [
+  Math.abs(from_mm - start_mm),
+  Math.abs(to_mm - end_mm)
+]
 
 const holds = ({ lower_mm, upper_mm }: TrackCall, depth: number): boolean =>
   (lower_mm === undefined || depth >= lower_mm) && (upper_mm === undefined || depth <= upper_mm)

@@ -56,6 +56,9 @@ function wrongOrder(shims: readonly ShimResponse[], noise: number): string | und
   return `an absolute channel that reads ${levels.map((level) => level.toFixed(3)).join(', ')} from shim to shim`
 }
 
+/** A reading may differ by this many deviations of its noise. */
+const TWICE = 2
+
 /** Shims that the curve of the absolute channel takes. */
 const LEAST_OF_CURVE = 3
 
@@ -63,16 +66,18 @@ const LEAST_OF_CURVE = 3
 function leftOutOf(shims: readonly ShimResponse[]): readonly LeftOut[] {
   return shims.slice(1, -1).map((left) => {
     const others = shims.filter((one) => one !== left)
-    const slots = left.slots.reduce((most, { id, amplitude }) => {
+    const missed = left.slots.map(({ id, amplitude, scatter }) => {
       const told = slotUnder(others, id, left.shim_mm) ?? Number.POSITIVE_INFINITY
-      return Math.max(most, Math.abs(told / amplitude - 1))
-    }, 0)
+      return { slots: Math.abs(told / amplitude - 1), noise: TWICE * scatter }
+    })
+    // the one that noise explains least
+    const worst = missed.reduce((most, one) => (one.slots - one.noise > most.slots - most.noise ? one : most))
     // two shims alone make a straight line of what is none: that would not be the scale's own error
     const scale = others.length < LEAST_OF_CURVE ? undefined : scaleOf(others)
-    if (scale === undefined || left.absolute === undefined) return { shim_mm: left.shim_mm, slots }
+    if (scale === undefined || left.absolute === undefined) return { shim_mm: left.shim_mm, ...worst }
     const told = scale.read(left.absolute.level)
     const coating_mm = typeof told === 'number' ? Math.abs(told - left.shim_mm) : Number.POSITIVE_INFINITY
-    return { shim_mm: left.shim_mm, slots, coating_mm }
+    return { shim_mm: left.shim_mm, ...worst, coating_mm }
   })
 }
 

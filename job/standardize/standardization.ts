@@ -87,8 +87,9 @@ export interface SlotAnswer {
 
 export interface LeftOut {
   readonly shim_mm: number
-  /** largest share by which an interpolated slot misses the one that was read */
+  /** largest share by which an interpolated slot misses the one that was read, and what of that noise explains, doubled */
   readonly slots: number
+  readonly noise: number
   /** by how much the coating is missed, mm; absent where there is no absolute channel */
   readonly coating_mm?: number
 }

@@ -37,12 +37,12 @@ export function weldLimits(technique: WeldTechnique, { shims, leftOut, noise }: 
   ]
 }
 
-function leftOutLimit({ shim_mm, slots, coating_mm }: LeftOut): LimitMet {
+function leftOutLimit({ shim_mm, slots, noise, coating_mm }: LeftOut): LimitMet {
   const coating = coating_mm === undefined ? '' : `, its coating missed by ${coating_mm.toFixed(3)} mm`
   return {
     limit: `shims without that of ${shim_mm} mm`,
-    needed: `slots within ${100 * LEFT_OUT.slots} %, coating within ${LEFT_OUT.coating_mm} mm`,
+    needed: `slots within ${100 * LEFT_OUT.slots} % beyond the noise (${(100 * noise).toFixed(1)} %), coating within ${LEFT_OUT.coating_mm} mm`,
     found: `slots missed by ${(100 * slots).toFixed(1)} %${coating}`,
-    met: slots <= LEFT_OUT.slots && (coating_mm ?? 0) <= LEFT_OUT.coating_mm
+    met: slots - noise <= LEFT_OUT.slots && (coating_mm ?? 0) <= LEFT_OUT.coating_mm
   }
 }

@@ -76,10 +76,9 @@ function readShim({ standard, shim_mm }: ShimRun, gathered: GatheredRun): Result
     points.some((point) => Math.abs(at - point) * step_m < CLEAR_FIELDS * field) ? [] : [i]
   )
   if (clear.length < LEAST_CLEAR) return tooLittle(clear.length, LEAST_CLEAR)
-  const null_ = { x: median(clear.map((i) => run.x[i]!)), y: median(clear.map((i) => run.y[i]!)) }
   const fieldPoints = Math.round(field / step_m)
   const line = liftOffLine(run, clear, fieldPoints)
-  const peaks = points.map((point) => peakOf(run, null_, { point, field: fieldPoints }))
+  const peaks = points.map((point) => peakOf(run, nullBeside(run, point, fieldPoints), { point, field: fieldPoints }))
   const absolute = levelOf(clear.map((i) => run.a[i]!))
   return {
     ...{ shim_mm, peaks, step_m, clear: clear.length, dropped },
@@ -93,6 +92,20 @@ function levelOf(values: readonly number[]): ShimReading['absolute'] {
   if (read.length < LEAST_CLEAR) return undefined
   const level = median(read)
   return { level, spread: 1.4826 * median(read.map((value) => Math.abs(value - level))) }
+}
+
+/** The null of a slot is that of the plate just beside it: what the hand wanders from slot to slot is not in its peak. */
+function nullBeside(run: TrackColumn, point: number, field: number): { readonly x: number; readonly y: number } {
+  const sides = [-1, 1].flatMap((way) => {
+    const beside = run.at.flatMap((at, i) => {
+      const away = (way * (at - point)) / field
+      return away >= NEAR_FIELDS && away <= CLEAR_FIELDS ? [i] : []
+    })
+    const mean = (column: readonly number[]) => beside.reduce((sum, i) => sum + column[i]!, 0) / beside.length
+    return beside.length === 0 ? [] : [{ x: mean(run.x), y: mean(run.y) }]
+  })
+  const half = (of: 'x' | 'y') => sides.reduce((sum, one) => sum + one[of], 0) / Math.max(1, sides.length)
+  return { x: half('x'), y: half('y') }
 }
 
 interface Near {

@@ -12,7 +12,7 @@ import { limitFailed, undetermined, unknownSlot } from './weld-refusals.ts'
 import { openShimRun, type Peak, type ShimReading, type WeldReference } from './weld-shim.ts'
 
 /** Number of the method by which a reference block for welds is read. */
-export const WELD_REFERENCE_METHOD = 3
+export const WELD_REFERENCE_METHOD = 4
 
 const NOTES = ['the sense of lift-off along its line is taken from the slots: no step into air on a block']
 
