@@ -16,10 +16,11 @@ export const sizeCodes = [
   'evaluate/runs-into-face',
   'evaluate/ratio-out-of-range',
   'evaluate/ratio-without-value',
-  'evaluate/study-out-of-range',
-  'evaluate/coating-unsure',
-  'evaluate/coating-outside-slots'
+  'evaluate/study-out-of-range'
 ] as const
+
+/** Every further reason that a size along a weld may have. */
+export const trackCodes = ['evaluate/coating-unsure', 'evaluate/coating-outside-slots'] as const
 
 /** Every reason for which no figure of a clean-up ream is given, or a step of its loop is not taken. */
 export const reamCodes = [
@@ -36,7 +37,7 @@ export const reamCodes = [
   'evaluate/ream-not-closable'
 ] as const
 
-export const codes = [...sizeCodes, ...reamCodes] as const
+export const codes = [...sizeCodes, ...trackCodes, ...reamCodes] as const
 
 export type Code = (typeof codes)[number]
 export const refuse = refuser(codes)
