@@ -89,6 +89,19 @@ describe('a size along a track', () => {
     expect(codesOf(trackSize(measured(1, 2.3), shims, []))).toEqual(['evaluate/coating-outside-slots'])
   })
 
+  it('has an interval only by a named study, and no end beyond the slots', () => {
+    const study = { name: 'made study', scatter: 0.1 }
+    const told = trackSize(measured(1, 1), shims, [], study)
+    expect(told.depth_mm).toBeCloseTo(1, 2)
+    expect(told).toMatchObject({ level: 0.95, basis: 'comparison with slots, interval by made study' })
+    // amplitude of a slot is d/(d + 1.5): 1.96 deviations of 0.1 either way
+    const depthAt = (share: number) => (1.5 * share) / (1 - share)
+    expect(told.lower_mm).toBeCloseTo(depthAt(0.4 * Math.exp(-0.196)), 1)
+    expect(Math.abs(told.upper_mm! - depthAt(0.4 * Math.exp(0.196)))).toBeLessThan(0.05)
+    expect(trackSize(measured(1.9, 1), shims, [], study).upper_mm).toBeUndefined()
+    expect(trackSize(measured(3, 1), shims, [], study)).toMatchObject({ lower_mm: 2, basis: 'comparison with slots' })
+  })
+
   it('is withheld as a whole where the set-up is not known', () => {
     expect(trackSize(measured(1, 1), shims, ['gain'])).toEqual({
       depth: 'withheld',

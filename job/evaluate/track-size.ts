@@ -1,4 +1,4 @@
-import { exp, log, monotoneCurve, monotoneInverse } from '@trueloop/ground/numerics'
+import { exp, log, monotoneCurve, monotoneInverse, normalQuantile } from '@trueloop/ground/numerics'
 import { isRefusal, type Refusal } from '@trueloop/ground/refusal'
 import { type ShimResponse, slotUnder } from '../standardize/index.ts'
 import { refuse } from './codes.ts'
@@ -23,20 +23,28 @@ export interface TrackMeasured {
   readonly thinnest_mm?: number
 }
 
+/** A study of how cracks along welds answer compared with slots of their depth, by its name. */
+export interface TrackStudy {
+  readonly name: string
+  /** standard deviation of the logarithm of a crack's answer over that of a slot of its depth */
+  readonly scatter: number
+}
+
 /**
  * Statement of size along a track: −6 dB length as measured and with the width of the field taken out, and depth by
  * comparison with slots under the same coating, interpolated between them in logarithms. Nothing is extrapolated: beyond
  * the deepest slot and below the smallest a bound. A flaw shorter than the field answers less than its depth: a lower bound.
- * An interval needs a named study of cracks: none is stated here.
+ * An interval is stated only by a named study of how cracks scatter about slots of their depth.
  */
 export function trackSize(
   measured: TrackMeasured,
   shims: readonly ShimResponse[],
-  withheld: readonly string[]
+  withheld: readonly string[],
+  study?: TrackStudy
 ): SizeStatement {
   if (withheld.length > 0) return { depth: 'withheld', extent: 'withheld', withheld }
   const length = lengthOf(measured)
-  const depth = depthOf(measured, shims, length.length_mm)
+  const depth = depthOf(measured, shims, { length_mm: length.length_mm, study })
   return { withheld: [], ...depth.said, ...length, ...(depth.why.length > 0 ? { why: depth.why } : {}) }
 }
 
@@ -69,7 +77,7 @@ function withoutField(extent: number, field: number): number {
   return 0.5 * (low + high)
 }
 
-type Depth = Pick<SizeStatement, 'depth' | 'depth_mm' | 'lower_mm' | 'upper_mm' | 'basis'>
+type Depth = Pick<SizeStatement, 'depth' | 'depth_mm' | 'lower_mm' | 'upper_mm' | 'basis' | 'level'>
 
 interface Said {
   readonly said: Depth
@@ -78,7 +86,12 @@ interface Said {
 
 const BASIS = 'comparison with slots'
 
-function depthOf(measured: TrackMeasured, shims: readonly ShimResponse[], length_mm: number | undefined): Said {
+interface Beside {
+  readonly length_mm: number | undefined
+  readonly study: TrackStudy | undefined
+}
+
+function depthOf(measured: TrackMeasured, shims: readonly ShimResponse[], { length_mm, study }: Beside): Said {
   const { coating_mm, thinnest_mm, field_mm, named } = measured
   const under = thinnest_mm ?? coating_mm
   const [then, now] = [slotUnder(shims, named, coating_mm), slotUnder(shims, named, under)]
@@ -89,7 +102,8 @@ function depthOf(measured: TrackMeasured, shims: readonly ShimResponse[], length
   const short = length_mm !== undefined && length_mm >= field_mm ? [] : [belowField(length_mm, field_mm)]
   const unsure = thinnest_mm === undefined ? [] : [coatingUnsure(thinnest_mm)]
   const why = [...short, ...unsure]
-  if (why.length === 0) return { said: { ...read, basis: BASIS }, why: [] }
+  if (why.length === 0)
+    return { said: { ...read, basis: BASIS, ...byStudy(measured.level * then, slots, { read, study }) }, why: [] }
   const least = read.depth_mm ?? read.lower_mm
   if (least === undefined) return { said: { depth: 'not told: answers less than the smallest slot' }, why }
   return { said: { depth: `≥ ${least.toFixed(2)} mm`, lower_mm: least, basis: BASIS }, why }
@@ -132,6 +146,26 @@ function between(amplitude: number, slots: readonly Slot[]): Depth {
   if (isRefusal(curve)) return { depth: 'withheld: slots out of order' }
   const at = monotoneInverse(curve, log(amplitude))
   return isRefusal(at) ? { depth: 'withheld: slots out of order' } : value(exp(0.5 * (at.low + at.high)))
+}
+
+/** Share of cases that an interval may miss. */
+const LEFT_OUT = 0.05
+
+/** The depths whose slots would answer so at both ends of the study's scatter; an end beyond the slots is not stated. */
+function byStudy(
+  amplitude: number,
+  slots: readonly Slot[],
+  { read, study }: { readonly read: Depth; readonly study: TrackStudy | undefined }
+): Partial<Depth> {
+  if (study === undefined || read.depth_mm === undefined) return {}
+  const reach = normalQuantile(1 - 0.5 * LEFT_OUT) * study.scatter
+  const [low, high] = [between(amplitude * exp(-reach), slots), between(amplitude * exp(reach), slots)]
+  return {
+    basis: `${BASIS}, interval by ${study.name}`,
+    level: 1 - LEFT_OUT,
+    ...(low.depth_mm === undefined ? {} : { lower_mm: low.depth_mm }),
+    ...(high.depth_mm === undefined ? {} : { upper_mm: high.depth_mm })
+  }
 }
 
 const value = (depth_mm: number): Depth => ({

@@ -73,7 +73,7 @@ export function trackIndication(part: Part, number: number, sight: TrackSight): 
     cause: judged.cause,
     evidence: [amplitude(part, crossedAlarm), under.evidence, ...judged.evidence],
     coating: under.stated,
-    size: trackSize(measured, sight.coating.response.shims, withheld),
+    size: trackSize(measured, sight.coating.response.shims, withheld, input.study),
     proposal: proposalOf(judged.class, withheld),
     snippet: { step: step_m, stepUnit: 'm', x: [...part.x], y: [...part.y], along: [], alongFrom: 0 }
   }

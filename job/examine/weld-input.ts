@@ -1,4 +1,5 @@
 import type { Result } from '@trueloop/ground/refusal'
+import type { TrackStudy } from '../evaluate/index.ts'
 import type { Moved } from '../interpret/index.ts'
 import type { Equipment, WeldStandard, WeldTechnique } from '../plan/index.ts'
 import type { PlaceBasis } from '../signal/index.ts'
@@ -25,6 +26,8 @@ export interface WeldExamination {
   readonly equipment: Equipment
   readonly rate_Hz: number
   readonly recording: string
+  /** how cracks scatter about slots, by a named study; without one no depth has an interval */
+  readonly study?: TrackStudy
   /** declared numbers moved for a plateau */
   readonly moved?: Moved
 }

@@ -9,7 +9,7 @@ import { runTrialJob, trialJobs } from '../trial/run.ts'
 import { figuresOf, type ScoredJob, scoreOf, type TrialScore } from '../trial/score.ts'
 import { sizeLines } from '../trial/text.ts'
 import { weldPlateau } from '../trial/weld/plateau.ts'
-import { type ScoredWelds, scoredWelds, weldFiguresOf } from '../trial/weld/score.ts'
+import { type ScoredWelds, scoredWelds, scoreOfWelds, weldFiguresOf } from '../trial/weld/score.ts'
 import { weldLines } from '../trial/weld/text.ts'
 
 const example = `
@@ -49,8 +49,9 @@ export const command = (): Command =>
       const score = scoreOf(jobs)
       if (jobs.length > 0) for (const text of textOf(jobs, score)) line(text)
       for (const job of welds) for (const text of weldLines(job)) line(text)
-      const told = welds.map((job) => weldFiguresOf(job.score))
-      if (json) line(JSON.stringify({ ...figuresOf(score), ...(told.length > 0 ? { welds: told[0] } : {}) }))
+      const ofWelds = scoreOfWelds(welds)
+      const told = ofWelds === undefined ? {} : { welds: weldFiguresOf(ofWelds) }
+      if (json) line(JSON.stringify({ ...figuresOf(score), ...told }))
     })
 
 interface Named {

@@ -43,6 +43,16 @@ export function weldsWith(job: HeldWelds, standardization: Standardization, move
   }
 }
 
+/** The score of all jobs with welds together; none where there are none. */
+export function scoreOfWelds(jobs: readonly ScoredWelds[]): TrackScore | undefined {
+  if (jobs.length === 0) return undefined
+  const deepest_mm = Math.max(...jobs.flatMap(({ job }) => job.setup.slots_mm))
+  return scoreTracks(
+    jobs.flatMap(({ examined }) => examined.map(({ outcome }) => outcome)),
+    { ...RULES, deepest_mm }
+  )
+}
+
 /** What `trial --json` says of welds; null where nothing was there to be measured. */
 export const weldFiguresOf = (score: TrackScore) => ({
   due: score.due,
