@@ -1,21 +1,17 @@
+import type { Refusal } from '@trueloop/ground/refusal'
 import {
-  drawnOf,
   type ExamineEvent,
   type Following,
   isPlateChange,
   type Pair,
   type Part,
   type PartRule,
-  pairsOf,
-  partOfPair,
-  partsOf,
-  type Step,
-  type StepRule,
   type Stretch,
-  stepOf,
+  type Threshold,
   thresholdOf
 } from '../interpret/index.ts'
 import type { Dropped, Travel } from '../signal/index.ts'
+import type { CoatingMet } from './coating-profile.ts'
 import type { Examination } from './examination.ts'
 import { checkFrequency, checkSetup } from './setup.ts'
 import type { TrackCoating } from './weld-coating.ts'
@@ -23,6 +19,7 @@ import { featuresIn, trackIndication } from './weld-indication.ts'
 import type { WeldExamination } from './weld-input.ts'
 import { trackNotes } from './weld-notes.ts'
 import { clipped, deadSignal, tooMany, tooNoisy } from './weld-refusals.ts'
+import { standingIn } from './weld-standing.ts'
 import { coatingRefused, coatingStated, parentOf, positionOf, speedOf } from './weld-stated.ts'
 import type { TrackStream } from './weld-stream.ts'
 import { trackZones } from './weld-zones.ts'
@@ -39,86 +36,98 @@ export interface GatheredTrack {
   readonly drops: readonly Dropped[]
 }
 
+/** What the noise of a track allows. */
+interface NoiseMet {
+  readonly met: CoatingMet
+  /** answer of the alarm slot under the middle of the coating, and its direction */
+  readonly typical: number
+  readonly slots_rad: number
+  readonly spread: number
+  /** noise of the block, counted in that answer */
+  readonly reference: number
+  readonly threshold: Threshold
+}
+
+function noiseMet({ technique, standardization, track: place }: WeldExamination, gathered: GatheredTrack): NoiseMet {
+  const { coating, track } = gathered
+  const met = coating.profile.met()
+  const typical_mm = met.median_mm ?? place.coating_mm ?? coating.least_mm
+  const typical = coating.answerAt(typical_mm)
+  const spread = track.spread()
+  const reference = standardization.noise.matched / typical
+  const threshold = thresholdOf(reference, spread, technique.alarm.share)
+  return { met, typical, slots_rad: coating.slotsAngle(typical_mm), spread, reference, threshold }
+}
+
+function refusedBy(
+  input: WeldExamination,
+  { track, coating, travel }: GatheredTrack,
+  { threshold, spread, reference }: NoiseMet
+): readonly Refusal[] {
+  const atLimit = travel.clipped + travel.absoluteClipped
+  return [
+    ...checkSetup(input.standardization, input.equipment).refused,
+    ...checkFrequency(input.standardization, input.technique),
+    ...(threshold.tooNoisy ? [tooNoisy(spread)] : []),
+    ...(atLimit > 0 ? [clipped(atLimit)] : []),
+    ...(track.tracker.overflow ? [tooMany()] : []),
+    ...deadSignal(track.channels, spread / reference),
+    ...coatingRefused(input, coating)
+  ]
+}
+
 export function closeTrack(
   input: WeldExamination,
   gathered: GatheredTrack
 ): { readonly events: readonly ExamineEvent[]; readonly examination: Examination } {
   const { track, coating, travel, step_m } = gathered
-  const { technique, standardization } = input
+  const { technique, track: place } = input
   const settled = track.tracker.close()
-  const setup = checkSetup(standardization, input.equipment)
-  const met = coating.profile.met()
-  const typical_mm = met.median_mm ?? input.track.coating_mm ?? coating.least_mm
-  const typical = coating.answerAt(typical_mm)
-  const slots_rad = coating.slotsAngle(typical_mm)
-  const spread = track.spread()
-  const reference = standardization.noise.matched / typical
-  const threshold = thresholdOf(reference, spread, technique.alarm.share)
-  const rule = ruleOf(input, gathered, threshold.value)
-  const found = settled.stretches.map((one) => {
-    const parts = partsOf(one, rule)
-    return { one, parts, step: stepFrom(one, rule, { gathered, slots_rad, parts }) }
-  })
-  const steps = found.flatMap(({ step }) => (step === undefined ? [] : [step]))
-  const pairs = pairsOf(steps, gathered.numbers.alike)
-  markNull(gathered, pairs[0], settled.stretches[0])
-  markStands(gathered, typical)
-  const refused = [
-    ...setup.refused,
-    ...checkFrequency(standardization, technique),
-    ...(threshold.tooNoisy ? [tooNoisy(spread)] : []),
-    ...(travel.clipped + travel.absoluteClipped > 0 ? [clipped(travel.clipped + travel.absoluteClipped)] : []),
-    ...(track.tracker.overflow ? [tooMany()] : []),
-    ...deadSignal(track.channels, spread / reference),
-    ...coatingRefused(input, coating)
-  ]
-  const length_m = input.track.length_mm * 1e-3
-  const field_m = technique.field_width_mm * 1e-3
+  const noise = noiseMet(input, gathered)
+  const rule = ruleOf(input, gathered, noise.threshold.value)
+  const standing = standingIn(settled.stretches, rule, { numbers: gathered.numbers, slots_rad: noise.slots_rad })
+  markNull(gathered, standing.pairs[0], settled.stretches[0])
+  markStands(gathered, noise.typical)
+  const refused = refusedBy(input, gathered, noise)
   const zones = trackZones(
-    { id: input.track.id, length_m, step_m, field_m, travel, unusable: track.unusable },
+    {
+      ...{ id: place.id, length_m: place.length_mm * 1e-3, step_m, travel, unusable: track.unusable },
+      field_m: technique.field_width_mm * 1e-3
+    },
     refused.map((refusal) => refusal.found)
   )
   const parent = parentOf(input)
   const looked = { input, coating, parent, step_m, sense: travel.sense }
-  const standing = [
-    ...found.flatMap((one) => one.parts),
-    ...pairs.map((pair) => partOfPair(pair, drawnOf(pair.from.stretch))).filter(({ level }) => level >= rule.least)
-  ].sort((a, b) => a.from - b.from)
   const isPlates = (part: Part): boolean => isPlateChange(featuresIn(part, looked), gathered.numbers)
-  const parts = standing.filter((part) => !isPlates(part))
-  const withheld = [...setup.unknown, ...refused].map((one) => one.found)
-  const sight = { ...looked, noise: threshold.noise, zones, withheld }
-  const stated = coatingStated(input, coating, parent)
+  const { unknown } = checkSetup(input.standardization, input.equipment)
+  const withheld = [...unknown, ...refused].map((one) => one.found)
+  const sight = { ...looked, noise: noise.threshold.noise, zones, withheld }
+  const plate = standing.parts.filter(isPlates)
   const examination: Examination = {
-    kind: 'examination',
-    version: 1,
-    method: WELD_METHOD,
-    application: 'weld',
-    subject: input.track.id,
-    amplitudeUnit: 'notch',
-    recording: input.recording,
-    standardization: input.standardizationName,
+    ...namesOf(input),
     position: positionOf(input, gathered),
-    zones: zones.map((zone) => ({ ...zone, signalToNoise: threshold.noise > 0 ? 1 / threshold.noise : 0 })),
+    zones: zones.map((zone) => ({ ...zone, signalToNoise: sight.noise > 0 ? 1 / sight.noise : 0 })),
     coverage: { samples: travel.samples, revolutions: 0, revolutionsInMetal: 0, contact: [], speed: speedOf(track) },
     dropped: gathered.drops.map((drop) => ({ ...drop })),
-    noise: { matched: spread, threshold: rule.least, alarm: technique.alarm.share, points: 0 },
-    coating: stated,
-    indications: parts.map((part, i) => trackIndication(part, i + 1, sight)),
-    refusals: [...refused, ...setup.unknown],
-    notes: trackNotes({ steps, plate: standing.filter(isPlates), stood: travel.stood, input, step_m, coating, met })
+    noise: { matched: noise.spread, threshold: rule.least, alarm: technique.alarm.share, points: 0 },
+    coating: coatingStated(input, coating, parent),
+    indications: standing.parts.filter((part) => !isPlates(part)).map((part, i) => trackIndication(part, i + 1, sight)),
+    refusals: [...refused, ...unknown],
+    notes: trackNotes({ steps: standing.steps, plate, stood: travel.stood, input, step_m, coating, met: noise.met })
   }
-  return {
-    events: [
-      ...settled.events,
-      ...withdrawnOf(
-        found,
-        pairs.map(({ from }) => from.stretch)
-      )
-    ],
-    examination
-  }
+  return { events: [...settled.events, ...standing.withdrawn], examination }
 }
+
+const namesOf = ({ track, recording, standardizationName }: WeldExamination) => ({
+  kind: 'examination' as const,
+  version: 1 as const,
+  method: WELD_METHOD,
+  application: 'weld' as const,
+  subject: track.id,
+  amplitudeUnit: 'notch' as const,
+  recording,
+  standardization: standardizationName
+})
 
 function ruleOf({ technique }: WeldExamination, { track, numbers }: GatheredTrack, threshold: number): PartRule {
   const alarm = technique.alarm.share
@@ -131,35 +140,6 @@ function ruleOf({ technique }: WeldExamination, { track, numbers }: GatheredTrac
     narrow: numbers.narrow * track.field
   }
 }
-
-function stepFrom(
-  stretch: Stretch,
-  rule: PartRule,
-  {
-    gathered: { numbers },
-    slots_rad,
-    parts
-  }: { readonly gathered: GatheredTrack } & Pick<StepRule, 'slots_rad' | 'parts'>
-): Step | undefined {
-  const { reach, sharp, own } = numbers
-  return stepOf(stretch, rule, { reach: Math.round(reach * rule.field), sharp, slots_rad, own_rad: own * DEG, parts })
-}
-
-const DEG = 0.017453292519943295
-
-interface Found {
-  readonly one: Stretch
-  readonly parts: readonly Part[]
-}
-
-const withdrawnOf = (found: readonly Found[], ends: readonly Stretch[]): readonly ExamineEvent[] =>
-  found
-    .filter(({ one, parts }) => parts.length === 0 && !ends.includes(one))
-    .map(({ one }) => ({
-      kind: 'withdrawn' as const,
-      id: one.id,
-      reason: 'does not stand out of its surroundings by the threshold that the noise asks for'
-    }))
 
 /**
  * Where the first thing that is met falls and does not come back, the null before it was of no sound plate: what lies
