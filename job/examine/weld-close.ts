@@ -25,7 +25,7 @@ import type { TrackStream } from './weld-stream.ts'
 import { trackZones } from './weld-zones.ts'
 
 /** Number of the method; changes whenever a finding changes. */
-export const WELD_METHOD = 7
+export const WELD_METHOD = 8
 
 export interface GatheredTrack {
   readonly track: TrackStream

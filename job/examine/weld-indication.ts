@@ -74,7 +74,7 @@ export function trackIndication(part: Part, number: number, sight: TrackSight): 
     evidence: [amplitude(part, crossedAlarm), under.evidence, ...judged.evidence],
     coating: under.stated,
     size: trackSize(measured, sight.coating.response.shims, withheld, input.study),
-    proposal: proposalOf(judged.class, withheld),
+    proposal: proposalOf(judged.class, withheld, 'weld'),
     snippet: { step: step_m, stepUnit: 'm', x: [...part.x], y: [...part.y], along: [], alongFrom: 0 }
   }
 }
