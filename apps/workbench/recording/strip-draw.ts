@@ -91,6 +91,8 @@ interface Bars {
 
 /** Painted here, then laid onto the page as one picture: thousands of rectangles cost more than their pixels. */
 const scratch = new OffscreenCanvas(1, 1)
+/** The same pixels every time: a new picture a frame would be swept up a frame later. */
+let image = new ImageData(1, 1)
 
 function bars({ c, tones }: Surface, { frame, up, columns: all }: Bars): void {
   const [width, height] = [all.length / 2, Math.ceil(frame.height)]
@@ -98,8 +100,10 @@ function bars({ c, tones }: Surface, { frame, up, columns: all }: Bars): void {
   if (scratch.height !== height) scratch.height = height
   const paper = scratch.getContext('2d')
   if (paper === null) return
-  const image = paper.createImageData(width, height)
-  fillColumns(new Uint32Array(image.data.buffer), { width, height, all, ink: inkOf(tones.ink), up, top: frame.y })
+  if (image.width !== width || image.height !== height) image = new ImageData(width, height)
+  const pixels = new Uint32Array(image.data.buffer)
+  pixels.fill(0)
+  fillColumns(pixels, { width, height, all, ink: inkOf(tones.ink), up, top: frame.y })
   paper.putImageData(image, 0, 0)
   c.drawImage(scratch, frame.x, frame.y)
 }
