@@ -6,7 +6,7 @@ import { replay } from '@trueloop/job/record'
 import { trackCsv, weldDemoRecording, weldDemoRecordings, weldDemoSheet } from '@trueloop/job/rehearse'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { type Archive, openArchive } from '../archive/index.ts'
-import { runChain } from './index.ts'
+import { reportHtml, runChain } from './index.ts'
 import { got } from './testing/shop.ts'
 
 /** Oracle: what the generator has put on each track; nothing of it is told to the chain. */
@@ -66,5 +66,19 @@ describe('the weld job of the demonstration', () => {
     expect(gaps[0]?.why.join()).toContain('above 2.00 mm')
     expect(Number(gaps[0]?.z0_m)).toBeLessThan(0.23)
     expect(Number(gaps[0]?.z1_m)).toBeGreaterThan(0.23)
+  })
+})
+
+describe('its report', () => {
+  it('has the lanes, and says of what no lane passes that it is not examined', async () => {
+    const report = got(await reportHtml(archive, 'DEMO-2')) ?? ''
+    const said = [
+      'Weld plan',
+      'A fillet weld of 320 mm',
+      'Cap: no lane. Not examined.',
+      'Parent B: no lane. Not examined.'
+    ]
+    expect(said.filter((words) => !report.includes(words))).toEqual([])
+    expect(report.includes('lane upper toe, left over toe A: not run')).toBe(false)
   })
 })

@@ -17,6 +17,7 @@ import { standardizationSection } from './sections/standardization.ts'
 import { summary } from './sections/summary.ts'
 import { techniqueSection } from './sections/technique.ts'
 import { weldMap } from './sections/weld-map.ts'
+import { weldPlanSection } from './sections/weld-plan.ts'
 
 /** The sections of a report, in their order. A new one is a file and a line here. */
 export const sections: readonly Section[] = [
@@ -24,6 +25,7 @@ export const sections: readonly Section[] = [
   notExamined,
   limitations,
   techniqueSection,
+  weldPlanSection,
   preparation,
   standardizationSection,
   rechecks,

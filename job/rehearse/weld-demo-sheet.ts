@@ -27,6 +27,19 @@ const slots = [
   { id: '2.0 mm', depth_mm: 2, position_mm: 90 }
 ]
 
+/** The toes alone: what lies between and beside them the report says is not examined. */
+const planOfDemo: NonNullable<WeldSheet['technique']['plan']> = {
+  ...{ joint: 'fillet', length_mm: 320, thickness_mm: 12, cap_mm: 8, parent_mm: 50 },
+  coating: { kind: 'paint', thickness_mm: 2 },
+  flaw_directions: ['along'],
+  field_mm: { along: 2.4, across: 5 },
+  lanes: demoTracks.map(({ id }) => {
+    const at = id.startsWith('upper') ? -4 : 4
+    const over = at < 0 ? ('toe A' as const) : ('toe B' as const)
+    return { id, over, run: 'along' as const, probe_deg: 0, from_mm: at, to_mm: at }
+  })
+}
+
 const recordings = (): WeldSheet['recordings'] => [
   ...demoShims_mm.map((shim_mm) => ({ of: 'reference' as const, shim_mm, file: blockFile(shim_mm) })),
   ...demoTracks.flatMap(({ id }) => [
@@ -60,6 +73,7 @@ export function weldDemoSheet(): WeldSheet {
       ...{ metal: METAL, frequency_kHz: 100, field_width_mm: 2.4, max_speed_mm_s: 60 },
       alarm: { slot: '0.5 mm', share: 0.5 },
       min_signal_to_noise: 3,
+      plan: planOfDemo,
       largest_coating_mm: 2,
       recheck_allowance: { amplitude: 0.1, angle_deg: 8 }
     },

@@ -42,7 +42,7 @@ export function laneDrawing(plan: WeldPlan): Drawing {
             }
           ]
     ),
-    ...plan.lanes.flatMap((lane) => laneMarks(lane, plan, { x, y })),
+    ...plan.lanes.flatMap((lane, k) => laneMarks(lane, plan, { x, y, k })),
     ...plan.lanes.flatMap(({ from_mm, to_mm, out_of_reach = [] }) =>
       out_of_reach.map((one): Mark => {
         const whole = box(Math.min(from_mm, to_mm), Math.max(from_mm, to_mm))
@@ -64,10 +64,12 @@ export function laneDrawing(plan: WeldPlan): Drawing {
 interface Scales {
   readonly x: (mm: number) => number
   readonly y: (mm: number) => number
+  /** number of the lane: names of neighbors stand beside one another */
+  readonly k: number
 }
 
 /** A run along is an arrow along, with the probe's direction as a tick; a group across is drawn once, at its own place. */
-function laneMarks(lane: Lane, plan: WeldPlan, { x, y }: Scales): readonly Mark[] {
+function laneMarks(lane: Lane, plan: WeldPlan, { x, y, k }: Scales): readonly Mark[] {
   const stroke = { tone: 'accent', width: 1.4 } as const
   if (lane.run === 'across') {
     const at = x(0.9 * plan.length_mm)
@@ -77,7 +79,7 @@ function laneMarks(lane: Lane, plan: WeldPlan, { x, y }: Scales): readonly Mark[
   const runs = from === to ? [from] : [from, to]
   return [
     ...runs.flatMap((mm) => arrow([x(0.04 * plan.length_mm), y(mm)], [x(0.86 * plan.length_mm), y(mm)], stroke)),
-    label(lane, [x(0.05 * plan.length_mm), y(from) - 3])
+    label(lane, [x((0.05 + 0.2 * (k % 4)) * plan.length_mm), y(from) - 3])
   ]
 }
 

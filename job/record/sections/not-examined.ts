@@ -5,11 +5,12 @@ import { count, ended, sentenceCase } from '../print.ts'
 import type { ReportInput, Section } from '../report-input.ts'
 import type { PlaceState } from '../state.ts'
 import { symbolCell } from './cells.ts'
+import { leftOutOfPlan } from './weld-plan.ts'
 
 /** What nobody looked at, and sizes that could not be stated: before anything that was found. */
 export const notExamined: Section = {
   title: 'Not examined',
-  blocks: (input) => [...withheld(input), ...missing(input), ...refused(input)]
+  blocks: (input) => [...withheld(input), ...missing(input), ...leftOutOfPlan(input), ...refused(input)]
 }
 
 /** Values of the set-up that nobody knows are said first: they take sizes and proposals from all that follows. */
