@@ -8,6 +8,7 @@ import { drawing } from './drawings.ts'
 import { examineMethod } from './examine.ts'
 import { nameOf } from './hash.ts'
 import { preparing } from './preparing.ts'
+import { probeChecks } from './probe-checks.ts'
 import { notHeld } from './registered.ts'
 
 export interface Opened {
@@ -67,7 +68,10 @@ export async function openingIn(context: JobContext, correction?: string): Promi
   const drawn = await drawing(context)
   if (isRefusal(drawn)) return drawn
   const confirmed = confirmation(context, documents.technique)
-  return { entries: [...facts, ...documents.entries, ...prepared, ...drawn, ...confirmed], documents }
+  return {
+    entries: [...facts, ...documents.entries, ...prepared, ...probeChecks(context), ...drawn, ...confirmed],
+    documents
+  }
 }
 
 /** An unconfirmed technique can't be examined with: plan/not-confirmed. */

@@ -69,6 +69,15 @@ describe('the weld job of the demonstration', () => {
   })
 })
 
+describe('the checks of its probe', () => {
+  it('are in the record once, however often the sheet is led through', async () => {
+    const before = await state()
+    expect(before.probeChecks.map(({ check }) => check.on)).toEqual(['2026-01-12', '2026-03-02'])
+    expect((await runChain({ sheet: weldDemoSheet(), folder: home, archive })).refusals).toEqual([])
+    expect((await state()).count).toBe(before.count)
+  })
+})
+
 describe('its report', () => {
   it('has the lanes, and says of what no lane passes that it is not examined', async () => {
     const report = got(await reportHtml(archive, 'DEMO-2')) ?? ''
@@ -80,5 +89,7 @@ describe('its report', () => {
     ]
     expect(said.filter((words) => !report.includes(words))).toEqual([])
     expect(report.includes('lane upper toe, left over toe A: not run')).toBe(false)
+    const fitness = ['Probe DW-1', 'Checked on 2026-03-02', 'From check to check', '−0.20']
+    expect(fitness.filter((words) => !report.includes(words))).toEqual([])
   })
 })

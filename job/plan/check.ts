@@ -6,6 +6,7 @@ import { doubles, reservedName, unknownName } from './check/names.ts'
 import { checkPaper, checkStackUp } from './check/paper.ts'
 import { checkPeople } from './check/people.ts'
 import { checkPreparation } from './check/preparation.ts'
+import { checkProbes } from './check/probe-checks.ts'
 import { checkReaming } from './check/reaming.ts'
 import { checkRechecks } from './check/rechecks.ts'
 import { checkFiles, firstIsReference, unknownSubjects } from './check/recordings.ts'
@@ -81,6 +82,7 @@ function checkTracks(sheet: WeldSheet): readonly Refusal[] {
     ...doubles(slots, (index) => ['reference_standard', 'slots', index, 'id']),
     ...unknownName({ ...alarm, known: new Set(slots), code: 'plan/unknown-notch' }),
     ...checkLanes(sheet),
+    ...checkProbes(sheet),
     ...unknownSubjects(sheet)
   ]
 }

@@ -15,6 +15,7 @@ import {
   weldTechniqueSchema
 } from './technique.ts'
 import { surface, toldShape } from './told.ts'
+import { probeFitnessSchema } from './weld/schema.ts'
 
 /** The job sheet: one file that names component, holes or tracks, technique, reference standard and recordings. */
 
@@ -240,6 +241,11 @@ export const weldSheetSchema = z.strictObject({
       })
     )
     .min(1),
+  probe_checks: z
+    .array(probeFitnessSchema)
+    .max(500)
+    .optional()
+    .describe('Checks of the probe on the block; of each probe the last one rules'),
   recordings: z
     .array(z.discriminatedUnion('of', [blockRecording, blockRecheck, trackRecording, parentRecording]))
     .max(200_000)

@@ -10,6 +10,7 @@ import { jobOpened, techniqueConfirmed } from './kinds/job.ts'
 import { documentStored, recordingKept } from './kinds/keeping.ts'
 import { practiceMarked } from './kinds/practice.ts'
 import { placePrepared } from './kinds/preparing.ts'
+import { probeChecked } from './kinds/probing.ts'
 import { heldInRegister } from './kinds/registering.ts'
 import { recheck, standardized } from './kinds/standardizing.ts'
 
@@ -42,7 +43,8 @@ export const kinds = [
   corrected,
   practiceMarked,
   drawingKept,
-  placesDrawn
+  placesDrawn,
+  probeChecked
 ] as const
 
 export const entrySchema = z.discriminatedUnion('kind', kinds)

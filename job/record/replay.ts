@@ -67,6 +67,7 @@ export function replayFrom(rows: readonly EntryRow[], before?: Replayed): Replay
     documents: ofKind(all, 'document-stored'),
     held: ofKind(all, 'held-in-register'),
     recordings: ofKind(all, 'recording-kept'),
+    probeChecks: ofKind(all, 'probe-checked'),
     standardizations: ofKind(all, 'standardized'),
     rechecks: rechecksOf(all, standings),
     unjudged: unjudgedOf(all),

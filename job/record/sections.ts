@@ -11,6 +11,7 @@ import { notExamined } from './sections/not-examined.ts'
 import { placesSection } from './sections/places.ts'
 import { practiceSection } from './sections/practice.ts'
 import { preparation } from './sections/preparation.ts'
+import { probeFitness } from './sections/probe-fitness.ts'
 import { rechecks } from './sections/rechecks.ts'
 import { recordings } from './sections/recordings.ts'
 import { standardizationSection } from './sections/standardization.ts'
@@ -26,6 +27,7 @@ export const sections: readonly Section[] = [
   limitations,
   techniqueSection,
   weldPlanSection,
+  probeFitness,
   preparation,
   standardizationSection,
   rechecks,

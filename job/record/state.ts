@@ -169,6 +169,8 @@ export interface JobState {
   /** what was used, as it stood in the register of the shop on its day */
   readonly held: readonly EntryOf<'held-in-register'>[]
   readonly recordings: readonly EntryOf<'recording-kept'>[]
+  /** checks of probes for welds, in the order in which they came */
+  readonly probeChecks: readonly EntryOf<'probe-checked'>[]
   readonly standardizations: readonly EntryOf<'standardized'>[]
   readonly rechecks: readonly RecheckState[]
   /** recordings of rechecks and references that nobody has judged: they are no good checks */

@@ -40,6 +40,15 @@ const planOfDemo: NonNullable<WeldSheet['technique']['plan']> = {
   })
 }
 
+const probeChecks = (by: string): NonNullable<WeldSheet['probe_checks']> =>
+  [
+    { on: '2026-01-12', index: 0.6, along: 5.6, tilt: 31, lift: 0.12 },
+    { on: '2026-03-02', index: 0.8, along: 5.4, tilt: 30, lift: 0.14 }
+  ].map(({ on, index, along, tilt, lift }) => ({
+    ...{ probe: 'DW-1', on, by, index_point_mm: index, field_width_mm: { along, across: 5.8 } },
+    ...{ tilt_deg: { one: tilt, other: tilt + 2 }, lift_off_share: lift, wear_cover: true }
+  }))
+
 const recordings = (): WeldSheet['recordings'] => [
   ...demoShims_mm.map((shim_mm) => ({ of: 'reference' as const, shim_mm, file: blockFile(shim_mm) })),
   ...demoTracks.flatMap(({ id }) => [
@@ -78,6 +87,7 @@ export function weldDemoSheet(): WeldSheet {
       recheck_allowance: { amplitude: 0.1, angle_deg: 8 }
     },
     reference_standard: { id: 'Demonstration block 1 (invented)', metal: METAL, certificate: 'none: simulated', slots },
+    probe_checks: probeChecks(examined_by),
     tracks: demoTracks.map((track) => ({ ...track })),
     recordings: recordings()
   }
