@@ -71,4 +71,32 @@ needsTool('chromium', 'a weld in Chromium', (executablePath) => {
       await page.context().close()
     }, 120_000)
   })
+
+  describe('on ropes', () => {
+    const served = servedDemonstration()
+
+    it('a note is two touches, and a photo of the place is kept and shown beside it', async () => {
+      const { page, complaints } = await openPage(browser, { hasTouch: true, viewport: { width: 600, height: 960 } })
+      const hand = finger(page)
+      await page.goto(`${served.address}jobs/DEMO-2/track/${encodeURIComponent('lower toe, left')}`)
+      await signIn(page, hand)
+      await hand.press(page.getByRole('group', { name: 'sheet' }).getByRole('button', { name: 'decide' }))
+      await hand.press(page.getByRole('button', { name: 'LP: loose paint' }))
+      await hand.press(page.getByRole('button', { name: 'Keep as a note' }))
+      await page.getByText('note "loose paint"').waitFor()
+      const buffer = await page.screenshot({ clip: { x: 0, y: 0, width: 300, height: 200 } })
+      await page.getByLabel('photo of this place').setInputFiles({ name: 'IMG 1.png', mimeType: 'image/png', buffer })
+      await page.locator('.pictures img').waitFor()
+      const { drawings } = (await (await fetch(`${served.address}api/jobs/DEMO-2`)).json()) as {
+        drawings: readonly { title: string; places: readonly { name: string }[] }[]
+      }
+      expect(drawings).toMatchObject([
+        { title: 'Photo of track lower toe, left', places: [{ name: 'lower toe, left' }] }
+      ])
+      const moving = () => page.evaluate(() => document.getAnimations().length)
+      expect(await moving()).toBe(0)
+      expect(complaints).toEqual([])
+      await page.context().close()
+    }, 60_000)
+  })
 })

@@ -6,6 +6,8 @@ import { useSession } from '../session/session.ts'
 import { useKeys } from '../shell/use-keys.ts'
 import { ClassChoice } from './class-choice.tsx'
 import { dispositions } from './dispositions.ts'
+import { NoteCodes } from './note-codes.tsx'
+import { PhotoOf } from './photo-of.tsx'
 import { Said as SaidList } from './said.tsx'
 import { SecondLook } from './second-look.tsx'
 import { WaitingHere } from './waiting-here.tsx'
@@ -94,6 +96,7 @@ export function DecidePanel({ job, place, chosen, step }: DecideProps) {
         <SecondLook place={place} by={by} say={say} />
         <SaidList place={place} by={by} say={say} />
       </div>
+      {place.of === 'track' ? <NoteCodes text={reason} write={setReason} /> : null}
       <span className="field">
         <label htmlFor={reasonId}>reason</label>
         <textarea id={reasonId} rows={1} value={reason} onChange={({ target }) => setReason(target.value)} />
@@ -112,6 +115,7 @@ export function DecidePanel({ job, place, chosen, step }: DecideProps) {
         >
           Keep as a note
         </button>
+        {by === undefined ? null : <PhotoOf job={job} place={place} by={by} />}
       </div>
     </div>
   )

@@ -1,14 +1,16 @@
 import { Link } from '@tanstack/react-router'
-import type { PlaceDetail } from '../asking/client.ts'
+import type { JobSummary, PlaceDetail } from '../asking/client.ts'
+import { PicturesOf } from './pictures-of.tsx'
 
 interface ScansProps {
+  readonly job: JobSummary
   readonly place: PlaceDetail
   readonly scan: string
   setScan(scan: string): void
 }
 
 /** The scans of this place, the one that is shown pressed. */
-export function Scans({ place, scan, setScan }: ScansProps) {
+export function Scans({ job, place, scan, setScan }: ScansProps) {
   return (
     <section className="scans" aria-label="scans">
       <h2>Scans</h2>
@@ -37,6 +39,7 @@ export function Scans({ place, scan, setScan }: ScansProps) {
           </li>
         ))}
       </ul>
+      <PicturesOf job={job} place={place} />
     </section>
   )
 }

@@ -34,7 +34,7 @@ export function TrackViews({ job, place, document, standardization, scan, setSca
       <div className="track-area">
         {isTrack ? <TrackMap {...{ place, document, chosen, pick }} /> : null}
         {isTrack ? <Coating document={document} /> : null}
-        <Scans place={place} scan={scan} setScan={setScan} />
+        <Scans job={job} place={place} scan={scan} setScan={setScan} />
       </div>
       <Sheets
         why={

@@ -90,7 +90,7 @@ export function Views({ job, place, document, wall, standardization, scan, setSc
         />
         <DownProfile {...drawn} half={half} alarm={stated.unit === 'notch' ? document.noise?.alarm : undefined} />
         <AroundProfile {...drawn} />
-        <Scans place={place} scan={scan} setScan={setScan} />
+        <Scans job={job} place={place} scan={scan} setScan={setScan} />
       </div>
       <Sheets
         why={
