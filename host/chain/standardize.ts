@@ -35,7 +35,7 @@ export const referenceMethod = (sheet: CheckedSheet): number =>
   'holes' in sheet ? HOLE_REFERENCE_METHOD : WELD_REFERENCE_METHOD
 
 /** A scan of the reference standard, and what was said of it. */
-type Scanned = Pick<Kept, 'reading' | 'recording'> & Partial<Pick<Kept, 'facts'>>
+type Scanned = Pick<Kept, 'reading' | 'recording' | 'facts'>
 
 /** Reads a scan of the reference standard: for a standardization, or for a recheck. */
 export async function readReference(
@@ -59,7 +59,7 @@ function openReference(sheet: CheckedSheet, { reading, recording, facts }: Scann
     return openHoleReference({ technique, standard, equipment, rate_Hz, indexed })
   }
   const { technique, reference_standard: standard } = sheet
-  return openWeldReference({ technique, standard, equipment, rate_Hz, ...placesOf(facts?.position) })
+  return openWeldReference({ technique, standard, equipment, rate_Hz, ...placesOf(facts.position) })
 }
 
 /** What makes two readings of a reference scan one and the same. */

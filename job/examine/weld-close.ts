@@ -76,6 +76,11 @@ function refusedBy(
   ]
 }
 
+/**
+ * The final judgement of one track: parts that stand out by the threshold of its own noise, the plate's own changes taken
+ * off and named in the notes, stretches that were not examined with their reasons. Refuses nothing: what is wrong with
+ * set-up, frequency, noise, limits of the recording or coating stands in `refusals`, and withholds sizes.
+ */
 export function closeTrack(
   input: WeldExamination,
   gathered: GatheredTrack

@@ -1,14 +1,12 @@
 import { median, PI, quantile } from '@trueloop/ground/numerics'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { WeldTechnique } from '../plan/index.ts'
-import type { Segment } from '../scan/index.ts'
 import type { PlaceBasis } from '../signal/index.ts'
 import { scaleOf } from './coating-response.ts'
 import { refuse } from './codes.ts'
 import { liftOffLine } from './lift-off.ts'
 import type { CoatingResponse, Standardization } from './standardization.ts'
-import { type GatheredRun, gatherTrack } from './track-run.ts'
-import { absoluteClipped, clipped } from './weld-refusals.ts'
+import { type GatheredRun, type TrackReading, trackReading } from './track-run.ts'
 
 /** What flat parent metal beside a track shows: its coating, and whether the block is of the same metal. */
 export interface ParentReading {
@@ -41,25 +39,12 @@ export const MOST_OFF_DEG = 5
  * block is of another metal, `standardize/coating-outside-shims`, `standardize/clipped`,
  * `standardize/rotation-undetermined`, and what the ruler refuses.
  */
-export function openParent(input: ParentInput): {
-  take(segment: Segment): Result<void>
-  close(): Result<ParentReading>
-} {
-  const { technique, rate_Hz, places } = input
-  const gathering = gatherTrack({ rate_Hz, field_width_mm: technique.field_width_mm, places })
-  return {
-    take: (segment) => gathering.take(segment),
-    close: () => {
-      const gathered = gathering.close()
-      return isRefusal(gathered) ? gathered : readParent(input, gathered)
-    }
-  }
+export function openParent(input: ParentInput): TrackReading<ParentReading> {
+  return trackReading(input, (gathered) => readParent(input, gathered))
 }
 
 function readParent({ standardization, recording }: ParentInput, gathered: GatheredRun): Result<ParentReading> {
   const { run, travel, step_m, field } = gathered
-  if (travel.clipped > 0) return clipped(travel.clipped)
-  if (travel.absoluteClipped > 0) return absoluteClipped(travel.absoluteClipped)
   const line = liftOffLine(run, [...run.at.keys()], Math.round(field / step_m))
   if (isRefusal(line)) return line
   const { coating: response } = standardization

@@ -14,7 +14,7 @@ import {
 import { absoluteUnder } from './absolute.ts'
 import { trackBand, trackStep } from './track.ts'
 import { MOST_UNITS } from './wall.ts'
-import { tooLong } from './weld-refusals.ts'
+import { absoluteClipped, clipped, tooLong } from './weld-refusals.ts'
 
 /** A short run along a track, conditioned, columns of one length: ruler points, signal, absolute channel (NaN where none). */
 export interface TrackColumn {
@@ -39,8 +39,36 @@ export interface RunSource {
   readonly places?: PlaceBasis | undefined
 }
 
+/** A run of its own: samples go in, what `read` makes of all of it comes out. */
+export interface TrackReading<T> {
+  take(segment: Segment): Result<void>
+  close(): Result<T>
+}
+
+/** Gathers a whole run and reads it. Refuses `standardize/clipped` where a channel touched a limit, and what the ruler and `read` refuse. */
+export function trackReading<T>(
+  {
+    technique,
+    rate_Hz,
+    places
+  }: { readonly technique: { readonly field_width_mm: number } } & Omit<RunSource, 'field_width_mm'>,
+  read: (gathered: GatheredRun) => Result<T>
+): TrackReading<T> {
+  const gathering = gatherTrack({ rate_Hz, field_width_mm: technique.field_width_mm, places })
+  return {
+    take: (segment) => gathering.take(segment),
+    close: () => {
+      const gathered = gathering.close()
+      if (isRefusal(gathered)) return gathered
+      const { travel } = gathered
+      if (travel.clipped > 0) return clipped(travel.clipped)
+      return travel.absoluteClipped > 0 ? absoluteClipped(travel.absoluteClipped) : read(gathered)
+    }
+  }
+}
+
 /** Gathers a run short enough to be held: over a reference block, or on parent metal. */
-export function gatherTrack({ rate_Hz, field_width_mm, places }: RunSource): {
+function gatherTrack({ rate_Hz, field_width_mm, places }: RunSource): {
   take(segment: Segment): Result<void>
   close(): Result<GatheredRun>
 } {

@@ -1,12 +1,11 @@
 import { cos, exp, median, TAU } from '@trueloop/ground/numerics'
 import { isRefusal, type Result } from '@trueloop/ground/refusal'
 import type { Equipment, WeldStandard, WeldTechnique } from '../plan/index.ts'
-import type { Segment } from '../scan/index.ts'
 import { type Dropped, lowPassGain, type PlaceBasis, UNIT } from '../signal/index.ts'
 import { type LiftOffLine, liftOffLine } from './lift-off.ts'
 import { trackBand } from './track.ts'
-import { type GatheredRun, gatherTrack, type TrackColumn } from './track-run.ts'
-import { absoluteClipped, clipped, tooLittle } from './weld-refusals.ts'
+import { type GatheredRun, type TrackColumn, type TrackReading, trackReading } from './track-run.ts'
+import { tooLittle } from './weld-refusals.ts'
 
 /** What a block is read with. */
 export interface WeldReference {
@@ -52,25 +51,12 @@ const TOP_FIELDS = 0.25
  * Opens the reading of one run over the slots of a block under one shim. Refuses `standardize/clipped`,
  * `standardize/too-little-wall`, `standardize/reference-too-long` and what the ruler refuses.
  */
-export function openShimRun(input: ShimRun): {
-  take(segment: Segment): Result<void>
-  close(): Result<ShimReading>
-} {
-  const { technique, rate_Hz, places } = input
-  const gathering = gatherTrack({ rate_Hz, field_width_mm: technique.field_width_mm, places })
-  return {
-    take: (segment) => gathering.take(segment),
-    close: () => {
-      const gathered = gathering.close()
-      return isRefusal(gathered) ? gathered : readShim(input, gathered)
-    }
-  }
+export function openShimRun(input: ShimRun): TrackReading<ShimReading> {
+  return trackReading(input, (gathered) => readShim(input, gathered))
 }
 
 function readShim({ standard, shim_mm }: ShimRun, gathered: GatheredRun): Result<ShimReading> {
   const { run, travel, step_m, field, dropped } = gathered
-  if (travel.clipped > 0) return clipped(travel.clipped)
-  if (travel.absoluteClipped > 0) return absoluteClipped(travel.absoluteClipped)
   const points = standard.slots.map((slot) => (travel.sense * slot.position_mm * 1e-3) / step_m)
   const clear = run.at.flatMap((at, i) =>
     points.some((point) => Math.abs(at - point) * step_m < CLEAR_FIELDS * field) ? [] : [i]

@@ -20,7 +20,7 @@ export const weldMap: Section = {
       paragraph(
         'Positions count from the start of each track, its datum. Filled: relevant; half: undecided; outlined: of another class. Hatched: not examined. The line is the apparent coating: permeability answers in it too.'
       ),
-      ...(without.length === 0 ? [] : [paragraph(`Never scanned: ${namesOf(without)}.`)]),
+      ...(without.length === 0 ? [] : [paragraph(`No examination stands, and none is drawn: ${namesOf(without)}.`)]),
       ...scanned.map(figure),
       coatings(scanned)
     ]

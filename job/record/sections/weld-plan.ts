@@ -49,7 +49,9 @@ const laneRow = ({ id, over, run, probe_deg, from_mm, to_mm, step_mm }: WeldPlan
 export function leftOutOfPlan(input: ReportInput): readonly Block[] {
   const plan = planOf(input)
   if (plan === undefined) return []
-  const run = input.state.places.filter(({ latest }) => latest !== undefined).map(({ place }) => place.name)
+  const isRun = ({ latest }: (typeof input.state.places)[number]) =>
+    latest?.zones.some(({ state }) => state === 'examined') === true
+  const run = input.state.places.filter(isRun).map(({ place }) => place.name)
   const lines = [...checkWeldPlan(plan).leftOut, ...lanesNotExamined(plan, run)]
   if (lines.length === 0) return []
   return [
